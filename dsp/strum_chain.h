@@ -1,0 +1,41 @@
+// The one chain from samples to evidence, for live and recorded sound alike.
+#pragma once
+
+#include <memory>
+#include <span>
+
+#include "dsp/strum_evidence.h"
+
+namespace gripline::dsp {
+
+struct StrumChainConfig {
+    int rate_hz = 48000;  ///< of the input, 8000 to 192000
+};
+
+/// Level, resampling to kAnalysisRateHz, onset, spectra, tuning. Allocates in the constructor only.
+class StrumChain {
+public:
+    explicit StrumChain(const StrumChainConfig& config);
+    ~StrumChain();
+
+    /// Takes any number of mono frames, full scale = 1 (NaN and infinities are heard as 0). The result does not depend on how the frames are cut.
+    void process(std::span<const float> frames) noexcept;
+    /// No more sound will come: settles the strum in hand as it stands.
+    void finish() noexcept;
+    /// Takes the oldest evidence; false when there is none. At most 64 are kept; then the oldest gives way.
+    bool take(StrumEvidence& evidence) noexcept;
+    void reset() noexcept;
+
+    /// Sound heard so far, seconds.
+    [[nodiscard]] double stream_s() const noexcept;
+    /// RMS of the last 50 ms, dB below full scale; -120 for silence.
+    [[nodiscard]] double level_db() const noexcept;
+    /// Level of mains hum (50 or 60 Hz and harmonics) over the last half second, dB below full scale.
+    [[nodiscard]] double hum_db() const noexcept;
+
+private:
+    struct Inside;
+    std::unique_ptr<Inside> inside_;
+};
+
+}  // namespace gripline::dsp

@@ -1,0 +1,34 @@
+// What the dsp chain knows about one strum at one moment: a plain block of numbers that crosses threads by copy.
+#pragma once
+
+#include <array>
+#include <cstdint>
+
+namespace gripline::dsp {
+
+/// Rate of the analysis, whatever the rate of the source.
+inline constexpr int kAnalysisRateHz = 12000;
+/// Bins of every spectrum: 0 to 4.2 kHz in steps of kBinHz.
+inline constexpr int kSpectrumBins = 1440;
+inline constexpr double kBinHz = 12000.0 / 4096.0;
+
+/// Linear magnitudes, bin i at i * kBinHz, scaled so that a full-scale sine reads 1.
+using Spectrum = std::array<float, kSpectrumBins>;
+
+/// One strum as heard so far. Several come for each strum, `step` 0, 1, ... ; the last has `last` set.
+struct StrumEvidence {
+    std::uint64_t strum = 0;   ///< counts strums from 1
+    int step = 0;
+    bool last = false;
+    double onset_s = 0.0;      ///< stream time at which the first string sounded
+    double heard_s = 0.0;      ///< stream time up to which sound was used
+    double level_db = -120.0;  ///< peak RMS of the strum so far, dB below full scale
+    double noise_db = -120.0;  ///< RMS before the strum
+    double tuning_cents = 0.0; ///< whole guitar against A4 = 440 Hz, -50 to 50; + is sharp
+    Spectrum before{};         ///< what sounded before the strum
+    Spectrum attack{};         ///< the first 90 ms
+    Spectrum body{};           ///< the longest window that ends at heard_s and begins after the attack's first part
+    Spectrum late{};           ///< the last 90 ms up to heard_s
+};
+
+}  // namespace gripline::dsp

@@ -1,0 +1,45 @@
+// The analysis thread: pulls frames from a source, runs the dsp chain hop by hop, hands out plain snapshots.
+#pragma once
+
+#include <memory>
+#include <optional>
+
+#include "audio/sound_source.h"
+#include "dsp/strum_evidence.h"
+
+namespace gripline {
+
+/// The input as the player should see it, refreshed about 30 times a second.
+struct InputState {
+    double stream_s = 0.0;      ///< sound heard so far
+    double level_db = -120.0;   ///< RMS of the last 50 ms, dB below full scale
+    double peak_db = -120.0;    ///< highest sample of the last second
+    bool clipping = false;      ///< full-scale samples within the last second
+    bool hum = false;           ///< mains hum louder than a soft strum would allow
+    bool silent = false;        ///< no signal at all for two seconds: cable, mute, wrong input
+    SourceState source = SourceState::running;
+    std::uint64_t lost_frames = 0;
+};
+
+/// Owns the source and the thread. All members are called from one thread (the screen's); none blocks for longer than a copy.
+class Listener {
+public:
+    explicit Listener(std::unique_ptr<SoundSource> source);
+    ~Listener();
+    Listener(const Listener&) = delete;
+    Listener& operator=(const Listener&) = delete;
+
+    void start();
+    void stop();
+    /// Takes the oldest evidence not yet taken; false when there is none.
+    bool take(dsp::StrumEvidence& evidence);
+    [[nodiscard]] InputState input() const;
+    [[nodiscard]] std::string source_name() const;
+    [[nodiscard]] std::string trouble() const;
+
+private:
+    struct Inside;
+    std::unique_ptr<Inside> inside_;
+};
+
+}  // namespace gripline
