@@ -1,12 +1,16 @@
 // The one chain from samples to evidence, for live and recorded sound alike.
 #pragma once
 
+#include <array>
 #include <memory>
 #include <span>
 
 #include "dsp/strum_evidence.h"
 
 namespace gripline::dsp {
+
+/// After these times the sound of a strum is looked at, seconds from its onset. A beat at 240 a minute lasts 0.25 s.
+inline constexpr std::array<double, 6> kStepsS{0.100, 0.130, 0.160, 0.190, 0.220, 0.260};
 
 struct StrumChainConfig {
     int rate_hz = 48000;  ///< of the input, 8000 to 192000
@@ -30,7 +34,7 @@ public:
     [[nodiscard]] double stream_s() const noexcept;
     /// RMS of the last 50 ms, dB below full scale; -120 for silence.
     [[nodiscard]] double level_db() const noexcept;
-    /// Level of mains hum (50 or 60 Hz and harmonics) over the last half second, dB below full scale.
+    /// Level of the mains hum's ground tone (50 or 60 Hz) over the last 0.4 s, dB below full scale.
     [[nodiscard]] double hum_db() const noexcept;
 
 private:

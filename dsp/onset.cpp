@@ -1,0 +1,131 @@
+#include "dsp/onset.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "dsp/strum_evidence.h"
+
+namespace gripline::dsp {
+
+namespace {
+constexpr int kLowBin = 2;          // 94 Hz: below it lies hum
+constexpr float kPeakDecay = 0.9991F;  // a hop: halves in 4 s
+constexpr float kNoiseRise = 1.003F;   // a hop: doubles in 1.2 s, falls at once
+constexpr float kCandidateShare = 0.10F;  // of the recent largest flux
+}  // namespace
+
+OnsetDetector::OnsetDetector(const OnsetConfig& config) : config_(config) {
+    for (int i = 0; i < kFrame; ++i)
+        window_[static_cast<std::size_t>(i)] = static_cast<float>((0.5 - 0.5 * std::cos(2.0 * std::numbers::pi * (i + 0.5) / kFrame)) * 4.0 / kFrame);
+    reset();
+}
+
+void OnsetDetector::reset() noexcept {
+    for (Frame& f : frames_) f = Frame{};
+    hop_ = 0;
+    last_onset_ = -1'000'000;
+    flux_peak_ = 0.0F;
+    noise_power_ = 1e-12F;
+}
+
+std::optional<std::int64_t> OnsetDetector::process(std::span<const float> history, std::int64_t now) noexcept {
+    const float* x = history.data() + history.size() - kFrame;
+    for (std::size_t i = 0; i < kFrame; ++i) buffer_[i] = x[i] * window_[i];
+    fft_.forward(buffer_, spectrum_);
+    Frame& f = frames_[static_cast<std::size_t>(hop_) % kKept];
+    f.flux = f.power = 0.0F;
+    for (std::size_t b = 0; b < kBins; ++b) {
+        const float power = std::norm(spectrum_[b]);
+        f.root[b] = std::sqrt(std::sqrt(power));
+        if (b < kLowBin) continue;
+        f.power += power;
+        // Only what rises above the last 30 ms is new: noise and beating strings flutter, a plucked string does not come back.
+        float ground = 0.0F;
+        for (std::size_t k = 2; k <= 6; ++k) ground = std::max(ground, frames_[(static_cast<std::size_t>(hop_) + kKept - k) % kKept].root[b]);
+        f.flux += std::max(0.0F, f.root[b] - ground);
+    }
+    noise_power_ = std::max(1e-12F, std::min(f.power, noise_power_ * kNoiseRise));
+    flux_peak_ = std::max(f.flux, flux_peak_ * kPeakDecay);
+    ++hop_;
+    const std::int64_t looked_at = hop_ - 1 - kLookAhead;
+    if (looked_at < 8 || !is_candidate(looked_at) || staying_share(looked_at) < config_.least_staying || !leaves_a_ring(looked_at)) return std::nullopt;
+    const std::int64_t onset = first_sound(looked_at, history, now);
+    if (onset - last_onset_ < static_cast<std::int64_t>(config_.shortest_gap_s * kAnalysisRateHz)) return std::nullopt;
+    last_onset_ = onset;
+    return onset;
+}
+
+bool OnsetDetector::is_candidate(std::int64_t hop) const noexcept {
+    const float flux = frame(hop).flux;
+    if (flux < kCandidateShare * flux_peak_) return false;
+    for (std::int64_t k = 1; k <= 3; ++k)
+        if (frame(hop - k).flux > flux || frame(hop + k).flux > flux) return false;
+    return true;
+}
+
+double OnsetDetector::staying_share(std::int64_t hop) const noexcept {
+    float at_once = 0.0F, later = 0.0F;
+    for (std::size_t b = kLowBin; b < kBins; ++b) {
+        float ahead = 0.0F;
+        for (std::int64_t k = 3; k <= 7; ++k) ahead = std::max(ahead, frame(hop - k).root[b]);
+        at_once += std::max(0.0F, std::max(frame(hop).root[b], frame(hop + 1).root[b]) - ahead);
+        later += std::max(0.0F, (frame(hop + 4).root[b] + frame(hop + 5).root[b]) * 0.5F - ahead);
+    }
+    return at_once > 0.0F ? static_cast<double>(later / at_once) : 0.0;
+}
+
+bool OnsetDetector::leaves_a_ring(std::int64_t hop) const noexcept {
+    float risen = 0.0F, sum = 0.0F, power = 0.0F;
+    for (std::size_t b = kLowBin; b < kBins; ++b) {
+        float after = 0.0F, ahead = 0.0F;
+        for (std::int64_t k = 5; k <= kLookAhead; ++k) after += frame(hop + k).root[b];
+        for (std::int64_t k = 3; k <= 7; ++k) ahead = std::max(ahead, frame(hop - k).root[b]);
+        after /= static_cast<float>(kLookAhead - 4);
+        risen += std::max(0.0F, after - ahead);
+        sum += after;
+    }
+    for (std::int64_t k = 5; k <= kLookAhead; ++k) power += frame(hop + k).power;
+    power /= static_cast<float>(kLookAhead - 4);
+    const double level_db = 10.0 * std::log10(power * 0.5 + 1e-12F);
+    const double noise_db = 10.0 * std::log10(noise_power_ * 0.5 + 1e-12F);
+    return risen > config_.least_rise * sum && level_db > config_.least_level_db && level_db > noise_db + config_.least_above_noise_db;
+}
+
+std::int64_t OnsetDetector::first_sound(std::int64_t hop, std::span<const float> history, std::int64_t now) const noexcept {
+    // Coarse: back from the steepest rise to the first frame that rises at a good part of it, and well above the flutter before.
+    float mean = 0.0F, square = 0.0F;
+    constexpr int kFlutter = 20;
+    for (std::int64_t k = 0; k < kFlutter; ++k) {
+        const float flux = frame(hop - 14 - k).flux;
+        mean += flux / kFlutter;
+        square += flux * flux / kFlutter;
+    }
+    const float spread = std::sqrt(std::max(0.0F, square - mean * mean));
+    const float bound_flux = std::max(0.25F * frame(hop).flux, mean + 4.0F * spread);
+    std::int64_t first = hop;
+    for (std::int64_t k = hop - 1; k >= hop - 12 && k >= 2; --k)
+        if (frame(k).flux > bound_flux && staying_share(k) > config_.least_staying) first = k;
+    // Fine: blocks of 1.3 ms of the differenced signal around that frame's newest samples.
+    constexpr int kBlock = 16;
+    const std::int64_t history_start = now - static_cast<std::int64_t>(history.size());
+    const std::int64_t middle = now - (hop_ - 1 - first) * kHopFrames - kHopFrames;  // start of the frame's newest hop
+    const auto power = [&](std::int64_t from) {
+        float sum = 0.0F;
+        for (int i = 0; i < kBlock; ++i) {
+            const auto at = static_cast<std::size_t>(from + i - history_start);
+            const float d = history[at] - history[at - 1];
+            sum += d * d;
+        }
+        return sum;
+    };
+    float ground = 0.0F, top = 0.0F;
+    for (int k = 0; k < 15; ++k) ground = std::max(ground, power(middle - (30 - k) * kBlock));  // 40 to 20 ms before
+    for (int k = -15; k < 8; ++k) top = std::max(top, power(middle + k * kBlock));
+    const float bound = std::max(2.0F * ground, 0.03F * top);
+    for (int k = -15; k < 8; ++k)
+        if (power(middle + k * kBlock) > bound) return middle + k * kBlock;
+    return middle;
+}
+
+}  // namespace gripline::dsp

@@ -1,0 +1,63 @@
+// Finds strums: the instant at which the first string sounds. A strum of 5 to 60 ms is one event; clicks and thumps that leave no
+// ringing behind are none.
+#pragma once
+
+#include <array>
+#include <complex>
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "dsp/real_fft.h"
+
+namespace gripline::dsp {
+
+struct OnsetConfig {
+    double least_rise = 0.12;        ///< share of the sound 25 to 70 ms after that is new
+    double least_staying = 0.45;     ///< share of the rise that is still there 20 ms later: a click's is not
+    double least_level_db = -78.0;   ///< RMS after the onset, below full scale
+    double least_above_noise_db = 6.0;
+    double shortest_gap_s = 0.14;    ///< between two strums: a sixteenth at 107, an eighth at 214 beats a minute
+};
+
+/// Fed hop by hop at kAnalysisRateHz. An onset is reported about 75 ms after it happened.
+class OnsetDetector {
+public:
+    static constexpr int kHopFrames = 64;      // 5.3 ms
+    static constexpr int kFrame = 256;         // 21 ms
+    static constexpr int kBins = 97;           // to 4.5 kHz
+    static constexpr int kLookAhead = 13;      // hops awaited after a candidate: 69 ms
+
+    explicit OnsetDetector(const OnsetConfig& config = {});
+    /// `history`: the last samples up to now, oldest first, at least 2048; `now`: index of the sample after the last one.
+    /// Returns the sample index of the first string's start when a strum is confirmed.
+    std::optional<std::int64_t> process(std::span<const float> history, std::int64_t now) noexcept;
+    void reset() noexcept;
+
+private:
+    struct Frame {
+        std::array<float, kBins> root;  // square root of magnitude
+        float flux = 0.0F;
+        float power = 0.0F;
+    };
+    static constexpr std::size_t kKept = 64;
+    [[nodiscard]] const Frame& frame(std::int64_t hop) const noexcept { return frames_[static_cast<std::size_t>(hop) % kKept]; }
+    [[nodiscard]] bool is_candidate(std::int64_t hop) const noexcept;
+    [[nodiscard]] double staying_share(std::int64_t hop) const noexcept;
+    [[nodiscard]] bool leaves_a_ring(std::int64_t hop) const noexcept;
+    [[nodiscard]] std::int64_t first_sound(std::int64_t hop, std::span<const float> history, std::int64_t now) const noexcept;
+
+    OnsetConfig config_;
+    RealFft fft_{kFrame};
+    std::array<float, kFrame> window_{};
+    std::array<float, kFrame> buffer_{};
+    std::array<std::complex<float>, kFrame / 2 + 1> spectrum_{};
+    std::array<Frame, kKept> frames_{};
+    std::int64_t hop_ = 0;
+    std::int64_t last_onset_ = -1'000'000;
+    float flux_peak_ = 0.0F;   // decays over seconds
+    float noise_power_ = 0.0F; // follows the quietest frames
+};
+
+}  // namespace gripline::dsp

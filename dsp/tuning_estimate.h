@@ -1,0 +1,24 @@
+// How far the whole guitar is from equal temperament on A4 = 440 Hz.
+#pragma once
+
+#include "dsp/strum_evidence.h"
+
+namespace gripline::dsp {
+
+/// A sum of votes on the circle of one semitone; adds up over strums and forgets slowly.
+struct TuningVotes {
+    double cos_sum = 0.0;
+    double sin_sum = 0.0;
+    void add(const TuningVotes& other, double weight) noexcept {
+        cos_sum += weight * other.cos_sum;
+        sin_sum += weight * other.sin_sum;
+    }
+    /// -50 to 50, + is sharp; 0 when nothing was heard.
+    [[nodiscard]] double cents() const noexcept;
+};
+
+/// Votes of the peaks of one magnitude spectrum (100 Hz to 1.4 kHz): each peak, taken as partial 1, 2, 3 or 4 of a string, votes for the deviation
+/// of that string's pitch from the nearest semitone.
+[[nodiscard]] TuningVotes tuning_votes(const Spectrum& spectrum) noexcept;
+
+}  // namespace gripline::dsp
