@@ -1,0 +1,50 @@
+// What is practised: a row of steps, each a grip that is asked and judged.
+#pragma once
+
+#include <array>
+#include <string>
+#include <vector>
+
+#include "fretboard/grip.h"
+#include "judge/verdict.h"
+#include "theory/pitch.h"
+
+namespace gripline {
+
+/// Names of the twelve pitch classes as the key spells them; index 0 = C.
+using NoteNames = std::array<std::string, 12>;
+
+/// Flats for the black keys.
+[[nodiscard]] NoteNames plain_note_names();
+
+/// One grip of an exercise.
+struct PracticeStep {
+    std::string chord;  ///< symbol as on a chart: "C7", "Bdim7"
+    std::string bass;   ///< name of the lowest note: "E"
+    Grip grip;
+    Tuning tuning;
+    int capo = 0;
+    double a4_hz = 440.0;
+    NoteNames names = plain_note_names();
+
+    [[nodiscard]] Target target() const;
+    [[nodiscard]] std::vector<GripNote> notes() const { return grip.notes(tuning, capo); }
+    [[nodiscard]] const std::string& name(MidiNote note) const { return names[static_cast<std::size_t>(note.pitch_class().value())]; }
+};
+
+/// The way through the steps: as they rise, as they fall, or shuffled anew for each round.
+enum class StepOrder { up, down, shuffled };
+inline constexpr int kStepOrders = 3;
+/// "up", "down", "shuffled".
+[[nodiscard]] const char* word(StepOrder order);
+
+/// Steps in rising order, and why some of the scale's notes are not among them.
+struct Exercise {
+    std::string family;      ///< "C dominant seventh"
+    std::string stage;       ///< "shell"
+    std::string string_set;  ///< "6-4-3"
+    std::vector<PracticeStep> steps;
+    std::vector<std::string> left_out;  ///< one sentence for each note that the neck can't hold
+};
+
+}  // namespace gripline

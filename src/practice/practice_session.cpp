@@ -1,0 +1,101 @@
+#include "practice/practice_session.h"
+
+#include <algorithm>
+
+namespace gripline {
+
+PracticeSession::PracticeSession(const PracticeTimes& times) : times_(times) {}
+
+void PracticeSession::set_exercise(Exercise exercise, StepOrder order, std::uint32_t seed, Moment moment) {
+    const bool paused = state_ == PracticeState::paused;
+    exercise_ = std::move(exercise);
+    row_ = StepRow(exercise_.steps.size(), order, seed);
+    ask(moment);
+    if (paused && !row_.empty()) state_ = PracticeState::paused;
+}
+
+void PracticeSession::ask(Moment moment) {
+    verdict_.reset();
+    wrong_in_a_row_ = 0;
+    ++askings_;
+    strums_from_s_ = moment.stream_s;
+    state_ = row_.empty() ? PracticeState::nothing_to_ask : PracticeState::listening;
+}
+
+void PracticeSession::show(PracticeState state, double for_s, Moment moment) {
+    state_ = state;
+    shown_until_s_ = moment.now_s + for_s;
+}
+
+void PracticeSession::pass(Moment moment) {
+    if (moment.now_s < shown_until_s_) return;
+    if (state_ == PracticeState::right_shown) {
+        row_.forward();
+        ask(moment);
+    } else if (state_ == PracticeState::wrong_shown || state_ == PracticeState::unheard_shown) {
+        state_ = PracticeState::listening;  // the judge keeps the strum it may have in hand
+    }
+}
+
+bool PracticeSession::wants(double onset_s) const noexcept {
+    const bool open = state_ == PracticeState::listening || state_ == PracticeState::wrong_shown || state_ == PracticeState::unheard_shown;
+    return open && onset_s >= strums_from_s_ && onset_s >= own_sound_from_s_;
+}
+
+void PracticeSession::hear(const Verdict& verdict, Moment moment) {
+    if (!wants(verdict.onset_s)) return;
+    verdict_ = verdict;
+    strums_from_s_ = std::max(verdict.decided_s, verdict.onset_s) + times_.ring_s;
+    switch (verdict.kind) {
+        case VerdictKind::right:
+            ++counts_.right;
+            wrong_in_a_row_ = 0;
+            show(PracticeState::right_shown, times_.right_shown_s, moment);
+            break;
+        case VerdictKind::wrong: {
+            ++counts_.wrong;
+            ++wrong_in_a_row_;
+            const int further = std::clamp(static_cast<int>(verdict.faults.size()) - 1, 0, 2);
+            show(PracticeState::wrong_shown, times_.wrong_shown_s + further * times_.further_fault_s, moment);
+            break;
+        }
+        case VerdictKind::unheard:
+            ++counts_.unheard;
+            show(PracticeState::unheard_shown, times_.unheard_shown_s, moment);
+            break;
+    }
+}
+
+void PracticeSession::repeat(Moment moment) {
+    if (!row_.empty()) ask(moment);
+}
+
+void PracticeSession::skip(Moment moment) {
+    row_.forward();
+    repeat(moment);
+}
+
+void PracticeSession::back(Moment moment) {
+    row_.back();
+    repeat(moment);
+}
+
+void PracticeSession::pause(Moment moment) {
+    if (row_.empty()) return;
+    if (state_ == PracticeState::paused) {
+        ask(moment);
+    } else {
+        verdict_.reset();
+        state_ = PracticeState::paused;
+    }
+}
+
+void PracticeSession::own_sound_until(double stream_s) noexcept {
+    own_sound_from_s_ = std::max(own_sound_from_s_, stream_s + times_.own_sound_tail_s);
+}
+
+const PracticeStep* PracticeSession::asked() const { return row_.empty() ? nullptr : &exercise_.steps[row_.step()]; }
+
+const PracticeStep* PracticeSession::next() const { return row_.empty() ? nullptr : &exercise_.steps[row_.next_step()]; }
+
+}  // namespace gripline

@@ -1,0 +1,97 @@
+// The course of a practice: a step is asked, a strum is judged, the verdict is shown, and on it goes without touching a key.
+// No screen, no sound and no clock of its own: its owner passes the time and the verdicts in.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+
+#include "judge/verdict.h"
+#include "practice/exercise.h"
+#include "practice/step_row.h"
+
+namespace gripline {
+
+/// The same instant by the player's clock and in the sound heard so far. The two may drift apart; neither goes back.
+struct Moment {
+    double now_s = 0.0;     ///< for how long things are shown
+    double stream_s = 0.0;  ///< for which strums count
+};
+
+enum class PracticeState { nothing_to_ask, listening, right_shown, wrong_shown, unheard_shown, paused };
+
+/// How long things take. Chosen by reading the words aloud at an easy pace (judgement, 2026-11); no source.
+struct PracticeTimes {
+    double right_shown_s = 1.2;
+    double wrong_shown_s = 2.8;          ///< with one fault
+    double further_fault_s = 1.0;        ///< for each fault more, up to two
+    double unheard_shown_s = 2.0;
+    double ring_s = 0.35;                ///< a strum that begins sooner after a verdict is the ring or the damping hand
+    double own_sound_tail_s = 0.30;      ///< the tool's own sound, in the room after it ended
+};
+
+/// Verdicts of this session. Plain numbers, no score.
+struct PracticeCounts {
+    int right = 0;
+    int wrong = 0;
+    int unheard = 0;
+};
+
+class PracticeSession {
+public:
+    explicit PracticeSession(const PracticeTimes& times = {});
+
+    /// Asks the first step of `exercise`. An empty one leaves nothing to ask. Counts go on. A pause stays.
+    void set_exercise(Exercise exercise, StepOrder order, std::uint32_t seed, Moment moment);
+    /// Time goes on: what has been shown long enough gives way.
+    void pass(Moment moment);
+    /// Should a strum that began at `onset_s` (stream time) be judged? Not while paused, a right verdict is shown, something rings, or
+    /// the tool itself sounded.
+    [[nodiscard]] bool wants(double onset_s) const noexcept;
+    /// A strum that was wanted has been judged.
+    void hear(const Verdict& verdict, Moment moment);
+
+    /// Asks the same step again, from now; the verdict shown goes.
+    void repeat(Moment moment);
+    /// Asks the next step.
+    void skip(Moment moment);
+    /// Asks the step before.
+    void back(Moment moment);
+    /// Pauses, or goes on by asking the same step again.
+    void pause(Moment moment);
+    /// The tool sounds the target itself until then (stream time): strums up to a tail after it are its own.
+    void own_sound_until(double stream_s) noexcept;
+
+    [[nodiscard]] PracticeState state() const noexcept { return state_; }
+    [[nodiscard]] const Exercise& exercise() const noexcept { return exercise_; }
+    /// The step asked (also while paused); nothing when there is nothing to ask.
+    [[nodiscard]] const PracticeStep* asked() const;
+    /// The step that comes after a right answer.
+    [[nodiscard]] const PracticeStep* next() const;
+    /// Place of the asked step in its round, from 0.
+    [[nodiscard]] std::size_t place() const noexcept { return row_.place(); }
+    /// Grows whenever the judge must be told anew what is asked.
+    [[nodiscard]] std::uint64_t askings() const noexcept { return askings_; }
+    /// The last verdict on the step asked, shown or not; nothing before its first strum.
+    [[nodiscard]] const std::optional<Verdict>& verdict() const noexcept { return verdict_; }
+    [[nodiscard]] const PracticeCounts& counts() const noexcept { return counts_; }
+    /// Wrong answers in a row on the step asked.
+    [[nodiscard]] int wrong_in_a_row() const noexcept { return wrong_in_a_row_; }
+
+private:
+    void ask(Moment moment);
+    void show(PracticeState state, double for_s, Moment moment);
+
+    PracticeTimes times_;
+    Exercise exercise_;
+    StepRow row_{0, StepOrder::up, 0};
+    PracticeState state_ = PracticeState::nothing_to_ask;
+    std::optional<Verdict> verdict_;
+    PracticeCounts counts_;
+    int wrong_in_a_row_ = 0;
+    std::uint64_t askings_ = 0;
+    double shown_until_s_ = 0.0;
+    double strums_from_s_ = 0.0;      // stream time
+    double own_sound_from_s_ = 0.0;   // no strum before this is the player's
+};
+
+}  // namespace gripline
