@@ -1,0 +1,172 @@
+#include "cli/arguments.h"
+
+#include <CLI/CLI.hpp>
+
+#include <algorithm>
+#include <charconv>
+
+#include "cli/nearest.h"
+
+namespace gripline {
+
+namespace {
+
+constexpr const char* kVersion = GRIPLINE_VERSION;
+constexpr const char* kFooter =
+    "Loud headphones and amplifiers can damage hearing: start quiet; gripline's own sound starts quiet.\n"
+    "Stop at pain and rest often; a teacher or a clinician knows better than a program.\n"
+    "Exit status: 0 done, 1 bad input, 2 wrong usage.";
+
+/// A check for numbers that NaN fails too (CLI11's own Range lets it pass).
+CLI::Validator between(double least, double most, const std::string& unit) {
+    const auto shown = [](double number) { return CLI::detail::to_string(static_cast<long>(number)); };
+    const std::string allowed = shown(least) + " to " + shown(most) + (unit.empty() ? "" : " " + unit);
+    return CLI::Validator(
+        [=](std::string& text) -> std::string {
+            double number = 0.0;
+            const auto [end, trouble] = std::from_chars(text.data(), text.data() + text.size(), number);
+            const bool good = trouble == std::errc() && end == text.data() + text.size() && number >= least && number <= most;
+            return good ? "" : "\"" + text + "\" is not allowed; " + allowed + " is";
+        },
+        "");
+}
+
+void add_instrument(CLI::App& app, std::string& tuning, int& capo) {
+    app.add_option("--tuning", tuning, "open strings, lowest first (\"E2 A2 D3 G3 B3 E4\"), or a name (standard, \"drop D\")")->type_name("TUNING")->capture_default_str();
+    app.add_option("--capo", capo, "fret of the capo")->type_name("FRET")->check(between(0, 12, ""))->capture_default_str();
+}
+
+void add_concert_pitch(CLI::App& app, double& a4_hz) {
+    app.add_option("--a4-hz", a4_hz, "concert pitch, 415 to 466 Hz")->type_name("HZ")->check(between(415, 466, "Hz"))->capture_default_str();
+}
+
+void add_exercise(CLI::App& app, std::string& family, std::string& stage, std::string& strings) {
+    app.add_option("--family", family, "sixth-diminished family: major-sixth, minor-sixth, dominant-seventh, seventh-flat-five")->type_name("FAMILY");
+    app.add_option("--stage", stage, "scale, drop-2, drop-3 or shell")->type_name("STAGE");
+    app.add_option("--strings", strings, "string set, such as 6-4-3")->type_name("SET");
+}
+
+CLI::App* add_practice(CLI::App& app, PracticeOptions& o) {
+    CLI::App* command = app.add_subcommand("practice", "ask for grips, listen, and say what was right or wrong (this is the default)");
+    command->add_option("--device", o.device, "input to listen to, by name or number (see gripline devices)")->type_name("DEVICE");
+    command->add_flag("--player", o.player, "listen to the built-in player instead of the live input");
+    command->add_flag("--demonstration", o.demonstration, "about ten seconds of sound through the whole chain, as text");
+    command->add_option("--root", o.root, "root of the chord, such as Bb")->type_name("NOTE");
+    add_exercise(*command, o.family, o.stage, o.strings);
+    add_instrument(*command, o.tuning, o.capo);
+    add_concert_pitch(*command, o.a4_hz);
+    command->add_flag("--left-handed", o.left_handed, "mirror the neck diagrams");
+    command->add_flag("--ascii", o.ascii, "plain ASCII on the screen");
+    return command;
+}
+
+CLI::App* add_hear(CLI::App& app, HearOptions& o) {
+    CLI::App* command = app.add_subcommand("hear", "listen to a recording and tell each strum's notes");
+    command->add_option("FILE", o.file, "recording: WAV, FLAC, Ogg, MP3; 8 to 192 kHz, any channels")->required();
+    add_concert_pitch(*command, o.a4_hz);
+    command->add_flag("--json", o.json, "one JSON object a line on standard output");
+    return command;
+}
+
+CLI::App* add_mark(CLI::App& app, MarkOptions& o) {
+    CLI::App* command = app.add_subcommand("mark", "mark strums against what was asked");
+    command->add_option("CASES.csv", o.list, "columns case, take, from_s, and grip or chord,bass; also tuning, capo, a4_hz; takes are relative to the list")->required();
+    command->add_flag("--json", o.json, "one JSON object a line on standard output");
+    auto* live = command->add_flag("--live", o.live, "ask the rows one after another on the live input; the takes are not opened");
+    command->add_flag("--step", o.step, "live: each row waits for the Enter key; from_s counts from there")->needs(live);
+    command->add_option("--device", o.device, "live: input to listen to, by name or number")->type_name("DEVICE")->needs(live);
+    command->add_option("--patience-s", o.patience_s, "live: a row without a strum for so long is unheard")->type_name("S")->check(between(1, 3600, "s"))->capture_default_str()->needs(live);
+    return command;
+}
+
+CLI::App* add_devices(CLI::App& app, DevicesOptions& o) {
+    CLI::App* command = app.add_subcommand("devices", "list the sound inputs and outputs");
+    command->add_option("--use", o.use, "remember this input, by name or number")->type_name("DEVICE");
+    command->add_flag("--json", o.json, "one JSON object a line on standard output");
+    return command;
+}
+
+CLI::App* add_grips(CLI::App& app, GripsOptions& o) {
+    CLI::App* command = app.add_subcommand("grips", "print a chord's scale, drop 2, drop 3 and shell grips");
+    command->add_option("CHORD", o.chord, "chord symbol such as C7, Bbmaj7, F#m7b5, or a label such as C:maj6")->required();
+    add_exercise(*command, o.family, o.stage, o.strings);
+    add_instrument(*command, o.tuning, o.capo);
+    command->add_flag("--left-handed", o.left_handed, "mirror the diagrams");
+    command->add_flag("--json", o.json, "one JSON object a line on standard output");
+    return command;
+}
+
+/// The words that may stand where `typed` stands: commands, or options of the command in use.
+std::vector<std::string> known_words(const CLI::App& app, const std::string& typed) {
+    std::vector<std::string> out;
+    const auto used = app.get_subcommands();
+    const CLI::App& place = used.empty() ? app : *used.front();
+    if (typed.starts_with("-")) {
+        for (const CLI::Option* option : place.get_options({})) {
+            for (const std::string& name : option->get_lnames()) out.push_back("--" + name);
+        }
+    } else if (used.empty()) {
+        for (const CLI::App* command : app.get_subcommands({})) out.push_back(command->get_name());
+    }
+    return out;
+}
+
+Parting wrong_usage(const CLI::App& app, const std::string& what) {
+    const auto used = app.get_subcommands();
+    const std::string help = used.empty() ? "gripline --help" : "gripline " + used.front()->get_name() + " --help";
+    return {kExitWrongUsage, "gripline: " + what + "\nSee " + help + ".\n"};
+}
+
+Parting unknown_words(const CLI::App& app, const std::vector<std::string>& left) {
+    const std::string typed = left.empty() ? "" : left.front().substr(0, left.front().find('='));
+    const std::string meant = nearest_word(typed, known_words(app, typed));
+    std::string what = typed.starts_with("-") ? "unknown option \"" : (app.get_subcommands().empty() ? "unknown command \"" : "one word too many: \"");
+    what += typed + "\"";
+    if (!meant.empty()) what += "; did you mean \"" + meant + "\"?";
+    return wrong_usage(app, what);
+}
+
+}  // namespace
+
+std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments) {
+    PracticeOptions practice;
+    HearOptions hear;
+    MarkOptions mark;
+    DevicesOptions devices;
+    GripsOptions grips;
+    CLI::App app("gripline: a listening practice partner for walking chords", "gripline");
+    app.footer(kFooter);
+    app.set_version_flag("--version", std::string("gripline ") + kVersion);
+    app.require_subcommand(0, 1);
+    const CLI::App* in_practice = add_practice(app, practice);
+    const CLI::App* in_hear = add_hear(app, hear);
+    const CLI::App* in_mark = add_mark(app, mark);
+    const CLI::App* in_devices = add_devices(app, devices);
+    const CLI::App* in_grips = add_grips(app, grips);
+    for (CLI::App* command : app.get_subcommands({})) command->footer(kFooter);
+    // Options without a command are practice's: `gripline --player`.
+    const bool bare = arguments.empty() || (arguments.front().starts_with("-") && arguments.front() != "--help" && arguments.front() != "-h" && arguments.front() != "--version");
+    if (bare) arguments.insert(arguments.begin(), "practice");
+    std::reverse(arguments.begin(), arguments.end());  // CLI11 takes them last first
+    try {
+        app.parse(arguments);
+    } catch (const CLI::CallForVersion&) {
+        return Parting{kExitDone, std::string("gripline ") + kVersion + "\n"};
+    } catch (const CLI::CallForHelp&) {
+        return Parting{kExitDone, app.help()};
+    } catch (const CLI::CallForAllHelp&) {
+        return Parting{kExitDone, app.help("", CLI::AppFormatMode::All)};
+    } catch (const CLI::ExtrasError&) {
+        return unknown_words(app, app.remaining(true));
+    } catch (const CLI::Error& error) {
+        return wrong_usage(app, error.what());
+    }
+    if (in_hear->parsed()) return Command(hear);
+    if (in_mark->parsed()) return Command(mark);
+    if (in_devices->parsed()) return Command(devices);
+    if (in_grips->parsed()) return Command(grips);
+    if (!in_practice->parsed()) return wrong_usage(app, "no command");
+    return Command(practice);
+}
+
+}  // namespace gripline

@@ -1,0 +1,19 @@
+// The commands: each takes its options, writes results to `out` and messages to `err`, and returns the exit status.
+#pragma once
+
+#include <iosfwd>
+
+#include "cli/options.h"
+
+namespace gripline {
+
+int practice(const PracticeOptions& options, std::ostream& out, std::ostream& err);
+int hear(const HearOptions& options, std::ostream& out, std::ostream& err);
+int mark(const MarkOptions& options, std::ostream& out, std::ostream& err);
+int devices(const DevicesOptions& options, std::ostream& out, std::ostream& err);
+int grips(const GripsOptions& options, std::ostream& out, std::ostream& err);
+
+/// Tells an error on `err` the way every command does, and gives the exit status of bad input.
+int refuse(std::ostream& err, const std::string& what);
+
+}  // namespace gripline

@@ -1,0 +1,40 @@
+#include "cli/marking.h"
+
+namespace gripline {
+
+TakeMarker::TakeMarker(const std::vector<const StrumCase*>& cases) : open_(cases.size()) {
+    waiting_.reserve(cases.size());
+    for (const StrumCase* strum : cases) {
+        Waiting waiting;
+        waiting.from_s = strum->from_s;
+        waiting.judge.ask(strum->target);
+        waiting_.push_back(std::move(waiting));
+    }
+}
+
+void TakeMarker::consider(const dsp::StrumEvidence& evidence) {
+    for (Waiting& waiting : waiting_) {
+        if (waiting.settled) continue;
+        if (waiting.strum == 0 && evidence.step == 0 && evidence.onset_s >= waiting.from_s - kOnsetSlack_s) waiting.strum = evidence.strum;
+        if (waiting.strum != evidence.strum) continue;
+        auto verdict = waiting.judge.consider(evidence);
+        if (!verdict && evidence.last) verdict = waiting.judge.verdict_now(evidence);
+        if (!verdict) continue;
+        waiting.answer.verdict = std::move(*verdict);
+        waiting.answer.any_strum = true;
+        waiting.settled = true;
+        --open_;
+    }
+}
+
+std::vector<CaseAnswer> TakeMarker::finish(const std::string& error) {
+    std::vector<CaseAnswer> out;
+    out.reserve(waiting_.size());
+    for (Waiting& waiting : waiting_) {
+        if (!waiting.settled) waiting.answer.error = error;
+        out.push_back(std::move(waiting.answer));
+    }
+    return out;
+}
+
+}  // namespace gripline

@@ -1,0 +1,48 @@
+// Marks the strums of one take: many cases may ask about the same sound, which is listened to once, from its beginning.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "dsp/strum_evidence.h"
+#include "formats/cases.h"
+#include "judge/judge.h"
+
+namespace gripline {
+
+/// How far before `from_s` the first string may seem to sound: the onset's own uncertainty. Onsets are found within 20 ms in 95 of
+/// 100 strums; the MIREX onset task takes 50 ms for found. Smaller than the gap between any two strums (a quaver at 300 beats is 100 ms).
+inline constexpr double kOnsetSlack_s = 0.03;
+
+/// The answer to one case.
+struct CaseAnswer {
+    Verdict verdict;         ///< unheard when no strum came
+    bool any_strum = false;  ///< whether verdict's times mean anything
+    std::string error;       ///< not empty: the case could not be listened to, the verdict means nothing
+};
+
+/// Takes the evidence of a take and gives each case the first strum at or after its from_s.
+class TakeMarker {
+public:
+    explicit TakeMarker(const std::vector<const StrumCase*>& cases);
+    /// The next evidence, in the order of the sound.
+    void consider(const dsp::StrumEvidence& evidence);
+    /// True when every case has its answer: the rest of the take need not be heard.
+    [[nodiscard]] bool done() const noexcept { return open_ == 0; }
+    /// One answer a case, in the order given. Cases without a strum are unheard; with `error`, that is their answer.
+    [[nodiscard]] std::vector<CaseAnswer> finish(const std::string& error);
+
+private:
+    struct Waiting {
+        double from_s = 0.0;
+        std::uint64_t strum = 0;  ///< 0: none yet
+        bool settled = false;
+        Judge judge;
+        CaseAnswer answer;
+    };
+    std::vector<Waiting> waiting_;
+    std::size_t open_ = 0;
+};
+
+}  // namespace gripline

@@ -1,0 +1,41 @@
+#include "cli/program.h"
+
+#include <ostream>
+
+#include "cli/arguments.h"
+#include "cli/commands.h"
+
+namespace gripline {
+
+namespace {
+
+struct Runner {
+    std::ostream& out;
+    std::ostream& err;
+    int operator()(const PracticeOptions& options) const { return practice(options, out, err); }
+    int operator()(const HearOptions& options) const { return hear(options, out, err); }
+    int operator()(const MarkOptions& options) const { return mark(options, out, err); }
+    int operator()(const DevicesOptions& options) const { return devices(options, out, err); }
+    int operator()(const GripsOptions& options) const { return grips(options, out, err); }
+};
+
+}  // namespace
+
+int refuse(std::ostream& err, const std::string& what) {
+    err << "gripline: " << what << '\n';
+    return kExitBadInput;
+}
+
+int run_program(const std::vector<std::string>& arguments, std::ostream& out, std::ostream& err) {
+    const auto read = read_arguments(arguments);
+    if (const auto* parting = std::get_if<Parting>(&read)) {
+        (parting->exit_status == kExitDone ? out : err) << parting->text;
+        return parting->exit_status;
+    }
+    const int status = std::visit(Runner{out, err}, std::get<Command>(read));
+    out.flush();
+    if (!out) return refuse(err, "standard output can't be written (disk full, or its reader is gone); the results are incomplete");
+    return status;
+}
+
+}  // namespace gripline

@@ -1,0 +1,90 @@
+#include "formats/verdict_json.h"
+
+#include <algorithm>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+namespace gripline {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+std::string dumped(const Json& json) { return json.dump(-1, ' ', false, Json::error_handler_t::replace); }
+
+/// Rounded to `places` decimals; null where it isn't a number.
+Json rounded(double value, int places) {
+    if (!std::isfinite(value)) return nullptr;
+    const double scale = std::pow(10.0, places);
+    const double out = std::round(value * scale) / scale;
+    return out == 0.0 ? 0.0 : out;  // no "-0.0"
+}
+
+Json names(const std::vector<MidiNote>& notes) {
+    Json out = Json::array();
+    for (const MidiNote note : notes) out.push_back(plain_name(note));
+    return out;
+}
+
+Json bass_name(const Verdict& verdict) {
+    if (!verdict.bass) return nullptr;
+    return plain_name(*verdict.bass);
+}
+
+Json fault_object(const Fault& fault) {
+    Json out;
+    out["kind"] = word(fault.kind);
+    if (fault.string) out["string"] = fault.string->number();
+    if (fault.kind == FaultKind::wrong_note || fault.kind == FaultKind::shifted) out["frets"] = fault.frets;
+    if (fault.asked) out["asked"] = plain_name(fault.asked->pitch_class());
+    if (fault.heard) out["heard"] = plain_name(fault.heard->pitch_class());
+    out["probability"] = rounded(fault.probability, 3);
+    return out;
+}
+
+}  // namespace
+
+std::string json_string(const std::string& text) { return dumped(Json(text)); }
+
+std::string strum_json(const Verdict& heard) {
+    std::vector<PitchClass> classes;
+    for (const MidiNote note : heard.heard) classes.push_back(note.pitch_class());
+    std::sort(classes.begin(), classes.end());
+    classes.erase(std::unique(classes.begin(), classes.end()), classes.end());
+    Json out;
+    out["at_s"] = rounded(heard.onset_s, 4);
+    out["decided_s"] = rounded(heard.decided_s, 4);
+    out["notes"] = names(heard.heard);
+    out["bass"] = bass_name(heard);
+    out["pitch_classes"] = Json::array();
+    for (const PitchClass pitch_class : classes) out["pitch_classes"].push_back(plain_name(pitch_class));
+    out["strengths"] = Json::array();
+    for (const float strength : heard.strengths) out["strengths"].push_back(rounded(strength, 4));
+    out["level_db"] = rounded(heard.level_db, 1);
+    out["tuning_cents"] = rounded(heard.tuning_cents, 1);
+    return dumped(out);
+}
+
+std::string answer_json(const std::string& name, const Verdict& verdict, bool any_strum) {
+    Json out;
+    out["case"] = name;
+    out["verdict"] = word(verdict.kind);
+    out["confidence"] = rounded(verdict.confidence, 4);
+    out["at_s"] = any_strum ? rounded(verdict.onset_s, 4) : Json(nullptr);
+    out["decided_s"] = any_strum ? rounded(verdict.decided_s, 4) : Json(nullptr);
+    out["heard"] = names(verdict.heard);
+    out["bass"] = bass_name(verdict);
+    out["tuning_cents"] = rounded(verdict.tuning_cents, 1);
+    out["faults"] = Json::array();
+    for (const Fault& fault : verdict.faults) out["faults"].push_back(fault_object(fault));
+    return dumped(out);
+}
+
+std::string error_json(const std::string& name, const std::string& error) {
+    Json out;
+    out["case"] = name;
+    out["error"] = error;
+    return dumped(out);
+}
+
+}  // namespace gripline

@@ -1,0 +1,70 @@
+#include "cli/marking.h"
+
+#include <doctest/doctest.h>
+
+using namespace gripline;
+
+namespace {
+
+StrumCase case_from(double from_s) {
+    StrumCase strum;
+    strum.from_s = from_s;
+    strum.target.grip = Grip::parse("3x23xx").value();
+    return strum;
+}
+
+dsp::StrumEvidence evidence(std::uint64_t strum, double onset_s, int step, bool last) {
+    dsp::StrumEvidence out;
+    out.strum = strum;
+    out.onset_s = onset_s;
+    out.heard_s = onset_s + 0.1;
+    out.step = step;
+    out.last = last;
+    return out;
+}
+
+}  // namespace
+
+TEST_CASE("a case gets the first strum at or after its from_s, and cases may share one") {
+    const StrumCase early = case_from(0.0), late = case_from(1.0), late_too = case_from(1.4), never = case_from(9.0);
+    TakeMarker marker({&late, &early, &never, &late_too});
+    marker.consider(evidence(1, 0.5, 0, true));
+    marker.consider(evidence(2, 1.5, 0, true));
+    CHECK_FALSE(marker.done());
+    const auto answers = marker.finish("");
+    REQUIRE(answers.size() == 4);
+    CHECK(answers[0].any_strum);
+    CHECK(answers[1].any_strum);
+    CHECK_FALSE(answers[2].any_strum);
+    CHECK(answers[2].verdict.kind == VerdictKind::unheard);
+    CHECK(answers[3].any_strum);
+}
+
+TEST_CASE("a first string that seems to sound a little before from_s still counts; one well before does not") {
+    const StrumCase strum = case_from(1.0);
+    TakeMarker near({&strum});
+    near.consider(evidence(1, 1.0 - kOnsetSlack_s / 2, 0, true));
+    CHECK(near.done());
+    TakeMarker far({&strum});
+    far.consider(evidence(1, 1.0 - kOnsetSlack_s * 2, 0, true));
+    CHECK_FALSE(far.done());
+    far.consider(evidence(2, 1.2, 0, true));
+    CHECK(far.done());
+}
+
+TEST_CASE("a take that breaks off leaves an error to the cases without an answer only") {
+    const StrumCase first = case_from(0.0), second = case_from(2.0);
+    TakeMarker marker({&first, &second});
+    marker.consider(evidence(1, 0.5, 0, true));
+    const auto answers = marker.finish("the recording breaks off");
+    CHECK(answers[0].error.empty());
+    CHECK(answers[1].error == "the recording breaks off");
+}
+
+TEST_CASE("a strum that was under way before its case is not taken in its middle") {
+    const StrumCase strum = case_from(1.0);
+    TakeMarker marker({&strum});
+    marker.consider(evidence(1, 0.5, 0, false));
+    marker.consider(evidence(1, 1.1, 1, true));  // its onset was found anew, later: still the earlier strum
+    CHECK_FALSE(marker.done());
+}
