@@ -22,6 +22,8 @@ public:
     [[nodiscard]] virtual SourceState state() const noexcept = 0;
     /// Frames that were lost before they could be read (overflow), since the start.
     [[nodiscard]] virtual std::uint64_t lost_frames() const noexcept { return 0; }
+    /// Frames in which any channel reached full scale, since the start.
+    [[nodiscard]] virtual std::uint64_t clipped_frames() const noexcept { return 0; }
     /// What it is, for the player's eyes: "microphone (2 in, 48000 Hz)", "recording take.wav", "built-in player".
     [[nodiscard]] virtual std::string name() const = 0;
     /// Why the source is lost, and what to do; empty otherwise.
