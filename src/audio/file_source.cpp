@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <atomic>
 #include <cmath>
 #include <cstdio>
 #include <filesystem>
@@ -74,7 +75,8 @@ struct FileSource::Inside {
     double origin_s = 0.0;
     std::uint64_t start_frame = 0, frames = 0;  // frames: given out so far
     MixCount mixed;
-    bool begun = false, ended = false;
+    bool begun = false;
+    std::atomic<bool> ended{false};  // last to be written: then everything above stands still and any thread may look
 
     ~Inside() { sf_close(file); }
     [[nodiscard]] double position_s() const { return static_cast<double>(start_frame + frames) / info.samplerate; }
