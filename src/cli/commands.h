@@ -1,7 +1,9 @@
 // The commands: each takes its options, writes results to `out` and messages to `err`, and returns the exit status.
 #pragma once
 
+#include <cstdint>
 #include <iosfwd>
+#include <string>
 
 #include "cli/options.h"
 
@@ -15,5 +17,7 @@ int grips(const GripsOptions& options, std::ostream& out, std::ostream& err);
 
 /// Tells an error on `err` the way every command does, and gives the exit status of bad input.
 int refuse(std::ostream& err, const std::string& what);
+/// What to say of a recording with samples that are no numbers: its strums can't be trusted.
+std::string bad_samples_text(const std::string& path, std::uint64_t samples);
 
 }  // namespace gripline

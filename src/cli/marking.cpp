@@ -23,6 +23,7 @@ void TakeMarker::consider(const dsp::StrumEvidence& evidence) {
         waiting.answer.verdict = std::move(*verdict);
         waiting.answer.any_strum = true;
         waiting.settled = true;
+        waiting.at_its_end = evidence.last;
         --open_;
     }
 }
@@ -31,7 +32,7 @@ std::vector<CaseAnswer> TakeMarker::finish(const std::string& error) {
     std::vector<CaseAnswer> out;
     out.reserve(waiting_.size());
     for (Waiting& waiting : waiting_) {
-        if (!waiting.settled) waiting.answer.error = error;
+        if (!waiting.settled || waiting.at_its_end) waiting.answer.error = error;
         out.push_back(std::move(waiting.answer));
     }
     return out;

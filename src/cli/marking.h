@@ -30,7 +30,8 @@ public:
     void consider(const dsp::StrumEvidence& evidence);
     /// True when every case has its answer: the rest of the take need not be heard.
     [[nodiscard]] bool done() const noexcept { return open_ == 0; }
-    /// One answer a case, in the order given. Cases without a strum are unheard; with `error`, that is their answer.
+    /// One answer a case, in the order given. Cases without a strum are unheard. `error`, if any, says why the take broke off: it becomes the
+    /// answer of cases without a strum, and of those settled only by the end of their strum, which the break may have brought about.
     [[nodiscard]] std::vector<CaseAnswer> finish(const std::string& error);
 
 private:
@@ -38,6 +39,7 @@ private:
         double from_s = 0.0;
         std::uint64_t strum = 0;  ///< 0: none yet
         bool settled = false;
+        bool at_its_end = false;  ///< settled by the strum's last evidence
         Judge judge;
         CaseAnswer answer;
     };

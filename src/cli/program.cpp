@@ -26,6 +26,10 @@ int refuse(std::ostream& err, const std::string& what) {
     return kExitBadInput;
 }
 
+std::string bad_samples_text(const std::string& path, std::uint64_t samples) {
+    return path + ": " + std::to_string(samples) + " samples are no numbers (NaN or infinite), so what was heard can't be trusted; record or convert it again";
+}
+
 int run_program(const std::vector<std::string>& arguments, std::ostream& out, std::ostream& err) {
     const auto read = read_arguments(arguments);
     if (const auto* parting = std::get_if<Parting>(&read)) {

@@ -1,0 +1,31 @@
+// gripline hear: each strum of a recording, with nothing asked.
+#include <ostream>
+
+#include "cli/commands.h"
+#include "cli/strum_table.h"
+#include "formats/verdict_json.h"
+#include "judge/judge.h"
+#include "listen/recording.h"
+
+namespace gripline {
+
+int hear(const HearOptions& options, std::ostream& out, std::ostream& err) {
+    HearTable table(out);
+    int strums = 0;
+    const auto heard = hear_recording(options.file, {}, [&](const dsp::StrumEvidence& evidence) {
+        if (!evidence.last) return true;
+        const Verdict strum = transcribe(evidence, options.a4_hz);
+        if (strum.kind == VerdictKind::unheard) return true;  // a knock, a click, a dead strum
+        ++strums;
+        if (options.json) out << strum_json(strum) << '\n';
+        else table.row(strum);
+        return out.good();
+    });
+    if (!heard) return refuse(err, heard.error().message);
+    if (heard->bad_samples > 0) return refuse(err, bad_samples_text(options.file, heard->bad_samples));
+    if (heard->clipping) err << "gripline: " << options.file << ": the recording clips; notes may be misheard; record at a lower level\n";
+    if (strums == 0) err << "gripline: no strum was heard in " << decimal(heard->length_s, 1) << " s of " << options.file << '\n';
+    return kExitDone;
+}
+
+}  // namespace gripline
