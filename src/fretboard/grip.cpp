@@ -2,45 +2,65 @@
 
 #include <algorithm>
 
-namespace gripline {
+#include "base/text.h"
 
-Tuning::Tuning() : low_to_high_{MidiNote(40), MidiNote(45), MidiNote(50), MidiNote(55), MidiNote(59), MidiNote(64)} {}
-Tuning::Tuning(std::vector<MidiNote> low_to_high) : low_to_high_(std::move(low_to_high)) {}
-Result<Tuning> Tuning::parse(std::string_view text) {
-    if (text == "standard") return Tuning();
-    return Error{"unknown tuning \"" + std::string(text) + "\""};
-}
-MidiNote Tuning::open(StringNumber string) const { return low_to_high_.at(static_cast<std::size_t>(strings() - string.number())); }
-std::string Tuning::text() const {
-    std::string out;
-    for (const MidiNote note : low_to_high_) out += (out.empty() ? "" : " ") + plain_name(note);
-    return out;
-}
+namespace gripline {
 
 Grip::Grip(int strings) : frets_(static_cast<std::size_t>(strings)) {}
 
-Result<Grip> Grip::parse(std::string_view text, int strings) {
-    Grip grip(strings);
-    std::vector<std::string> places;
+namespace {
+
+std::string shown(std::string_view text) { return "grip " + quoted(text); }
+
+/// The places of a fret string: one character each, or parted by dashes.
+std::vector<std::string_view> places_of(std::string_view text) {
+    std::vector<std::string_view> places;
     if (text.find('-') == std::string_view::npos) {
-        for (const char c : text) places.emplace_back(1, c);
-    } else {
-        std::string place;
-        for (const char c : text) {
-            if (c == '-') places.push_back(std::exchange(place, {}));
-            else place += c;
-        }
-        places.push_back(place);
+        for (std::size_t i = 0; i < text.size(); ++i) places.push_back(text.substr(i, 1));
+        return places;
     }
+    for (std::size_t start = 0; start <= text.size();) {
+        const auto dash = std::min(text.find('-', start), text.size());
+        places.push_back(text.substr(start, dash - start));
+        start = dash + 1;
+    }
+    return places;
+}
+
+/// The fret that a place names; -1 when it is none from 0 to kMaxFret.
+int fret_of(std::string_view place) {
+    if (place.empty() || place.size() > 2 || (place.size() == 2 && place[0] == '0')) return -1;
+    int fret = 0;
+    for (const char c : place) {
+        if (c < '0' || c > '9') return -1;
+        fret = fret * 10 + (c - '0');
+    }
+    return fret > kMaxFret ? -1 : fret;
+}
+
+}  // namespace
+
+Result<Grip> Grip::parse(std::string_view fret_string, int strings) {
+    const std::string_view text = trimmed(fret_string);
+    if (strings < kMinStrings || strings > kMaxStrings)
+        return Error{"a grip for " + std::to_string(strings) + " strings: " + std::to_string(kMinStrings) + " to " + std::to_string(kMaxStrings) + " are allowed"};
+    if (text.empty()) return Error{"the grip is empty; write a fret or x for each string from the lowest, as 3x23xx or 10-x-9-10-x-x"};
+    const auto odd = std::find_if(text.begin(), text.end(), [](char c) { return std::string_view("0123456789xX-").find(c) == std::string_view::npos; });
+    if (odd != text.end())
+        return Error{shown(text) + ", byte " + std::to_string(odd - text.begin() + 1) + ": only frets, x and dashes are allowed, as 3x23xx or 10-x-9-10-x-x"};
+    const auto places = places_of(text);
     if (static_cast<int>(places.size()) != strings)
-        return Error{"grip \"" + std::string(text) + "\" has " + std::to_string(places.size()) + " places, " + std::to_string(strings) + " wanted"};
+        return Error{shown(text) + " has " + std::to_string(places.size()) + " places, " + std::to_string(strings) + " wanted, one for each string" +
+                     (text.find('-') == std::string_view::npos ? "; with a fret above 9 put dashes between: 10-x-9-10-x-x" : "")};
+    Grip grip(strings);
     for (std::size_t i = 0; i < places.size(); ++i) {
-        const std::string& place = places[i];
-        if (place == "x" || place == "X") continue;
-        if (place.empty() || place.size() > 2 || !std::all_of(place.begin(), place.end(), [](unsigned char c) { return c >= '0' && c <= '9'; }) || std::stoi(place) > kMaxFret)
-            return Error{"grip \"" + std::string(text) + "\", place " + std::to_string(i + 1) + ": \"" + place + "\" is no fret (0 to 24, or x)"};
-        grip.frets_[i] = Fret(std::stoi(place));
+        if (places[i] == "x" || places[i] == "X") continue;
+        const int fret = fret_of(places[i]);
+        if (fret < 0) return Error{shown(text) + ", place " + std::to_string(i + 1) + ": " + quoted(places[i]) + " is no fret (0 to " + std::to_string(kMaxFret) + ", or x)"};
+        grip.frets_[i] = Fret(fret);
     }
+    if (std::none_of(grip.frets_.begin(), grip.frets_.end(), [](const auto& fret) { return fret.has_value(); }))
+        return Error{shown(text) + " sounds no string; at least one needs a fret"};
     return grip;
 }
 

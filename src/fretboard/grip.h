@@ -36,9 +36,13 @@ private:
     int number_;
 };
 
+inline constexpr int kMinStrings = 4;
 inline constexpr int kMaxStrings = 7;
 /// Highest fret that a grip may name. 24 is the longest common neck (common practice).
 inline constexpr int kMaxFret = 24;
+
+/// The names that Tuning::parse knows.
+[[nodiscard]] std::vector<std::string> tuning_names();
 
 /// The open strings, low to high. 4 to 7 strings; standard is E2 A2 D3 G3 B3 E4.
 class Tuning {
@@ -47,11 +51,12 @@ public:
     Tuning();
     /// Open notes from the lowest string to string 1, 4 to 7 of them.
     explicit Tuning(std::vector<MidiNote> low_to_high);
-    /// Reads "E2 A2 D3 G3 B3 E4" (lowest first) or a name: "standard", "semitone down", "tone down", "drop D",
-    /// "seven string B", "seven string A".
+    /// Reads "E2 A2 D3 G3 B3 E4" (lowest first, 4 to 7 rising notes from C1 to E6) or a name: "standard", "semitone down",
+    /// "tone down", "drop D", "seven string B", "seven string A". Letter case of a name does not matter.
     static Result<Tuning> parse(std::string_view text);
     [[nodiscard]] int strings() const noexcept { return static_cast<int>(low_to_high_.size()); }
     [[nodiscard]] MidiNote open(StringNumber string) const;
+    /// The open notes, "E2 A2 D3 G3 B3 E4"; parse() reads it back.
     [[nodiscard]] std::string text() const;
     friend bool operator==(const Tuning&, const Tuning&) = default;
 
@@ -72,7 +77,7 @@ public:
     /// All strings muted.
     explicit Grip(int strings = 6);
     /// Reads a fret string from the lowest string to string 1: "3x23xx", "10-x-9-10-x-x". X or x mutes.
-    /// The number of places must equal `strings`.
+    /// The number of places must equal `strings` (4 to 7), frets 0 to kMaxFret, at least one string sounding.
     static Result<Grip> parse(std::string_view fret_string, int strings = 6);
     [[nodiscard]] int strings() const noexcept { return static_cast<int>(frets_.size()); }
     [[nodiscard]] std::optional<Fret> fret(StringNumber string) const;
