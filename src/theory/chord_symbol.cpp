@@ -57,7 +57,8 @@ std::string ChordSymbol::harte_text() const {
 }
 
 Result<ChordSymbol> parse_chord(std::string_view text) {
-    return text.find(':') == std::string_view::npos ? parse_chart_symbol(text) : parse_harte_label(text);
+    const bool label = text.find(':') != std::string_view::npos || trimmed(text) == "N";
+    return !label ? parse_chart_symbol(text) : parse_harte_label(text);
 }
 
 }  // namespace gripline

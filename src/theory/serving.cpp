@@ -45,7 +45,7 @@ std::vector<Choice> choices(Serves serves) {
         case Serves::suspended: return {{kFlatSeventh, Family::major_sixth, "on its flat seventh"}, {kUnison, Family::dominant_seventh, "on the root"}};
         case Serves::diminished: break;
     }
-    return {{kUnison, Family::diminished, "the chord itself"}};
+    return {{kUnison, Family::diminished, "seventh, the chord itself"}};
 }
 
 }  // namespace
