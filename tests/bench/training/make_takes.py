@@ -139,7 +139,8 @@ def line(rng):
     at, way, out = int(rng.integers(len(scale))), int(grips.pick(rng, [-1, 1])), []
     for beat in range(16):
         out.append(scale[at])
-        way = -way if not 0 <= at + way < len(scale) or rng.random() < 0.1 else way
+        way = -way if rng.random() < 0.1 else way
+        way = way if 0 <= at + way < len(scale) else -way
         at += way
         if beat % 8 == 6 and 0 < out[-1][0] < 12:
             out[-1] = grips.shift(scale[at], -1) if min(f for f in scale[at] if f is not None) > 0 else out[-1]
