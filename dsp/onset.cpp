@@ -51,8 +51,12 @@ std::optional<std::int64_t> OnsetDetector::process(std::span<const float> histor
     const std::int64_t looked_at = hop_ - 1 - kLookAhead;
     if (looked_at < 8 || !is_candidate(looked_at) || staying_share(looked_at) < config_.least_staying || !leaves_a_ring(looked_at)) return std::nullopt;
     const std::int64_t onset = first_sound(looked_at, history, now);
-    if (onset - last_onset_ < static_cast<std::int64_t>(config_.shortest_gap_s * kAnalysisRateHz)) return std::nullopt;
+    const float flux = frame(looked_at).flux;
+    // Within the shortest gap only a much stronger start counts: what came before was a squeak, a click or a brushed string.
+    if (onset - last_onset_ < static_cast<std::int64_t>(config_.shortest_gap_s * kAnalysisRateHz) && flux < config_.overrules * last_flux_) return std::nullopt;
+    if (onset <= last_onset_) return std::nullopt;
     last_onset_ = onset;
+    last_flux_ = flux;
     return onset;
 }
 

@@ -18,6 +18,7 @@ struct OnsetConfig {
     double least_staying = 0.45;     ///< share of the rise that is still there 20 ms later: a click's is not
     double least_level_db = -78.0;   ///< RMS after the onset, below full scale
     double least_above_noise_db = 6.0;
+    float overrules = 2.5F;          ///< a start this much stronger than the one just before replaces it
     double shortest_gap_s = 0.14;    ///< between two strums: a sixteenth at 107, an eighth at 214 beats a minute
 };
 
@@ -56,6 +57,7 @@ private:
     std::array<Frame, kKept> frames_{};
     std::int64_t hop_ = 0;
     std::int64_t last_onset_ = -1'000'000;
+    float last_flux_ = 0.0F;
     float flux_peak_ = 0.0F;   // decays over seconds
     float noise_power_ = 0.0F; // follows the quietest frames
 };

@@ -65,7 +65,8 @@ struct StrumChain::Inside {
     }
 
     void begin(std::int64_t at) noexcept {
-        if (in_hand) emit(std::min(history.now(), at), true);
+        const bool replaces = in_hand && evidence.step == 0;  // nothing was said of the strum in hand yet
+        if (in_hand && !replaces) emit(std::min(history.now(), at), true);
         older_strums.cos_sum *= kTuningMemory;
         older_strums.sin_sum *= kTuningMemory;
         older_strums.add(this_strum, 1.0);
@@ -74,7 +75,7 @@ struct StrumChain::Inside {
         onset = at;
         next_step = 0;
         peak_rms = 0.0;
-        evidence.strum += 1;
+        evidence.strum += replaces ? 0 : 1;
         evidence.step = 0;
         evidence.onset_s = static_cast<double>(at) / kAnalysisRateHz;
         const std::int64_t before_end = std::max<std::int64_t>(0, at - kBeforeGap);

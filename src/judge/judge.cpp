@@ -1,21 +1,125 @@
 #include "judge/judge.h"
 
+#include <algorithm>
+#include <cmath>
+
+#include "judge/model.h"
+#include "judge/sounding.h"
+#include "judge/weighing.h"
+
 namespace gripline {
 
 struct Judge::Inside {
+    JudgeConfig config;
     Target target;
+    std::vector<Hypothesis> hypotheses;
+    dsp::NoteBank bank;
+    Weighing weighing;
+    std::vector<float> chance;
+    std::uint64_t settled_strum = 0;
+
+    void weigh_grip(const dsp::StrumEvidence& evidence, Verdict& out);
+    [[nodiscard]] Fault fault_of(const Hypothesis& h, double chance_of) const;
 };
 
-Judge::Judge(const JudgeConfig&) : inside_(std::make_unique<Inside>()) {}
+Judge::Judge(const JudgeConfig& config) : inside_(std::make_unique<Inside>()) { inside_->config = config; }
 Judge::~Judge() = default;
 Judge::Judge(Judge&&) noexcept = default;
 Judge& Judge::operator=(Judge&&) noexcept = default;
-void Judge::ask(const Target& target) { inside_->target = target; }
-std::optional<Verdict> Judge::consider(const dsp::StrumEvidence& evidence) {
-    if (!evidence.last) return std::nullopt;
-    return verdict_now(evidence);
+
+void Judge::ask(const Target& target) {
+    inside_->target = target;
+    inside_->settled_strum = 0;
+    inside_->hypotheses.clear();
+    if (target.grip) inside_->hypotheses = hypotheses_for(*target.grip, target.tuning, target.capo);
 }
-Verdict Judge::verdict_now(const dsp::StrumEvidence&) const { return {}; }
-Verdict transcribe(const dsp::StrumEvidence&, double) { return {}; }
+
+std::optional<Verdict> Judge::consider(const dsp::StrumEvidence& evidence) {
+    Inside& in = *inside_;
+    if (evidence.strum == in.settled_strum) return std::nullopt;
+    const double sound_s = evidence.heard_s - evidence.onset_s;
+    if (!evidence.last && sound_s < in.config.settle_after_s) return std::nullopt;
+    Verdict verdict = verdict_now(evidence);
+    if (!evidence.last && verdict.confidence < in.config.settle_right && verdict.confidence > in.config.settle_wrong) return std::nullopt;
+    in.settled_strum = evidence.strum;
+    return verdict;
+}
+
+Verdict Judge::verdict_now(const dsp::StrumEvidence& evidence) {
+    Inside& in = *inside_;
+    if (in.hypotheses.empty()) return transcribe(evidence, in.target.a4_hz, in.bank);
+    Verdict out;
+    in.weigh_grip(evidence, out);
+    return out;
+}
+
+void Judge::Inside::weigh_grip(const dsp::StrumEvidence& evidence, Verdict& out) {
+    const double offset = offset_cents(evidence, target.a4_hz);
+    out.onset_s = evidence.onset_s;
+    out.decided_s = evidence.heard_s;
+    out.level_db = evidence.level_db;
+    out.tuning_cents = offset - 1200.0 * std::log2(target.a4_hz / 440.0);
+    weigh(evidence, hypotheses, offset, bank, weighing);
+    chances(weighing, hypotheses, chance);
+    std::vector<std::size_t> order(chance.size());
+    for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
+    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return chance[a] > chance[b]; });
+    const auto hypothesis = [&](std::size_t i) -> const Hypothesis& { return hypotheses[static_cast<std::size_t>(weighing.hypotheses[i].index)]; };
+    double right = 0.0;
+    for (const std::size_t i : order) {
+        const Hypothesis& h = hypothesis(i);
+        if (h.right) right += chance[i];
+        else if (chance[i] > 0.01 || out.faults.empty()) out.faults.push_back(fault_of(h, chance[i]));
+    }
+    out.confidence = std::clamp(right, 0.0, 1.0);
+    out.kind = right >= config.right_from ? VerdictKind::right : VerdictKind::wrong;
+    std::size_t likeliest = order.front();
+    if (out.kind == VerdictKind::right) {
+        out.faults.clear();
+        likeliest = 0;
+    } else {
+        for (const std::size_t i : order)
+            if (!hypothesis(i).right) {
+                likeliest = i;
+                break;
+            }
+    }
+    describe(hypothesis(likeliest).notes, bank, out);
+}
+
+Fault Judge::Inside::fault_of(const Hypothesis& h, double chance_of) const {
+    Fault fault;
+    fault.kind = *h.fault;
+    fault.probability = chance_of;
+    fault.frets = h.frets;
+    if (h.string > 0) {
+        const StringNumber string(h.string);
+        fault.string = string;
+        const int open = target.tuning.open(string).number() + target.capo;
+        if (const auto fret = target.grip->fret(string)) fault.asked = MidiNote(open + fret->number());
+        if (fault.kind == FaultKind::wrong_note) fault.heard = fault.asked->up(h.frets);
+        if (fault.kind == FaultKind::extra_note) fault.heard = MidiNote(open);
+    }
+    if (fault.kind == FaultKind::wrong_bass) {
+        fault.asked = MidiNote(hypotheses.front().notes.lowest());
+        fault.heard = MidiNote(h.notes.lowest());
+    }
+    return fault;
+}
+
+std::vector<Weighed> Judge::leading(std::size_t most) const {
+    const Inside& in = *inside_;
+    std::vector<Weighed> out;
+    for (std::size_t i = 0; i < in.chance.size(); ++i) {
+        const WeighedHypothesis& w = in.weighing.hypotheses[i];
+        const Hypothesis& h = in.hypotheses[static_cast<std::size_t>(w.index)];
+        Weighed row{h.fault, h.string, h.frets, {}, in.chance[i], w.error};
+        for (const int midi : h.notes.notes()) row.notes.emplace_back(midi);
+        out.push_back(std::move(row));
+    }
+    std::stable_sort(out.begin(), out.end(), [](const Weighed& a, const Weighed& b) { return a.chance > b.chance; });
+    if (out.size() > most) out.resize(most);
+    return out;
+}
 
 }  // namespace gripline

@@ -4,6 +4,8 @@
 
 #include <memory>
 #include <optional>
+#include <string>
+#include <vector>
 
 #include "dsp/strum_evidence.h"
 #include "judge/verdict.h"
@@ -11,7 +13,20 @@
 namespace gripline {
 
 struct JudgeConfig {
-    double settle_right = 0.0;  ///< reserved: 0 takes the fitted bounds
+    double right_from = 0.5;       ///< chance from which a settled strum is called right
+    double settle_right = 0.97;    ///< settle before the last evidence when the chance is at least this ...
+    double settle_wrong = 0.03;    ///< ... or at most this
+    double settle_after_s = 0.12;  ///< but not before this much sound
+};
+
+/// A hypothesis and its chance, for `explain`.
+struct Weighed {
+    std::optional<FaultKind> fault;  ///< nullopt: as asked
+    int string = 0;
+    int frets = 0;
+    std::vector<MidiNote> notes;
+    double chance = 0.0;
+    double unexplained = 0.0;        ///< share of the sound that the notes don't explain, or predict in vain
 };
 
 class Judge {
@@ -27,7 +42,9 @@ public:
     /// when it is settled; at the last evidence of a strum always. nullopt: more sound is needed, or this strum was settled already.
     std::optional<Verdict> consider(const dsp::StrumEvidence& evidence);
     /// The verdict as it would be if it had to be given now, for the same evidence.
-    [[nodiscard]] Verdict verdict_now(const dsp::StrumEvidence& evidence) const;
+    [[nodiscard]] Verdict verdict_now(const dsp::StrumEvidence& evidence);
+    /// The hypotheses behind the last verdict, likeliest first, at most `most`.
+    [[nodiscard]] std::vector<Weighed> leading(std::size_t most) const;
 
 private:
     struct Inside;

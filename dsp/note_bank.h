@@ -1,0 +1,88 @@
+// Explains a spectrum by notes: stiff-string templates, a non-negative fit, and what each note's own partials say.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <span>
+#include <vector>
+
+#include "dsp/strum_evidence.h"
+
+namespace gripline::dsp {
+
+/// How well a set of notes explains the body of a strum, in the square-root-of-magnitude domain, as shares of the body's energy there.
+/// Bands: below 400 Hz, 400 Hz to 1.2 kHz, above.
+struct Fit {
+    static constexpr int kBands = 3;
+    std::array<float, kBands> unexplained{};  ///< sound that the notes do not predict
+    std::array<float, kBands> absent{};       ///< prediction that the sound does not have
+    [[nodiscard]] float error() const noexcept {
+        return unexplained[0] + unexplained[1] + unexplained[2] + absent[0] + absent[1] + absent[2];
+    }
+};
+
+/// What the spectrum says of one note while others sound: a row of numbers of order 1 for the judge's model.
+inline constexpr int kNoteFeaturePartials = 8;
+inline constexpr int kNoteFeatures = 6 * kNoteFeaturePartials + 12;
+using NoteFeatures = std::array<float, kNoteFeatures>;
+
+/// Notes are MIDI numbers. One bank serves one thread; it allocates in the constructor only.
+class NoteBank {
+public:
+    static constexpr int kLowest = 28, kHighest = 96;
+    static constexpr int kPartials = 12;
+    static constexpr int kTilts = 3;
+    static constexpr int kMostNotes = 8;  ///< in one fit
+
+    NoteBank();
+    /// Sets the sound to explain. `offset_cents`: the guitar against A4 = 440 Hz.
+    void begin(const StrumEvidence& evidence, double offset_cents) noexcept;
+    /// Fits the notes (at most kMostNotes, kLowest..kHighest) and keeps the prediction for `features`.
+    Fit fit(std::span<const int> notes) noexcept;
+    /// Weight of a note in the last fit (sum over its tilts).
+    [[nodiscard]] float weight(std::size_t index) const noexcept { return note_weights_[index]; }
+    /// Evidence for `note` while `others` sound, against the prediction of the last fit (made with the others alone).
+    [[nodiscard]] NoteFeatures features(int note, std::span<const int> others) noexcept;
+    /// Share of the sound that one more note would explain beyond the last fit (an upper bound: the others' weights stay).
+    [[nodiscard]] float further_gain(int note) noexcept;
+    /// Least-squares gain of the best single weight for `note` on its own, a salience for transcription.
+    [[nodiscard]] float salience(int note) noexcept;
+
+private:
+    struct Partial {
+        float hz = 0.0F;
+        int first_bin = 0;
+        int bins = 0;
+        std::array<float, 40> lobe{};
+    };
+    struct Note {
+        bool ready = false;
+        int partials = 0;
+        float cents = 0.0F;  ///< fine offset of this note against the guitar's
+        std::array<Partial, kPartials> partial{};
+        std::array<float, kTilts> match{};  ///< column . sound
+        std::array<float, kTilts> norm{};
+    };
+    Note& note(int midi) noexcept;
+    void place(Note& note, int midi) noexcept;
+    void add_column(const Note& note, int tilt, float weight, std::span<float> onto) const noexcept;
+    [[nodiscard]] float dot(const Note& note, int tilt, std::span<const float> with) const noexcept;
+    [[nodiscard]] std::array<float, kTilts * kTilts>& gram(int a, int b) noexcept;
+    [[nodiscard]] float peak(const Spectrum& spectrum, float hz, float half_width_hz) const noexcept;
+    [[nodiscard]] float floor_near(const Spectrum& spectrum, float hz, float inner_hz, float outer_hz) const noexcept;
+
+    const StrumEvidence* evidence_ = nullptr;
+    double offset_cents_ = 0.0;
+    float lobe_half_hz_ = 20.0F;
+    float reference_ = 1.0F;   ///< largest magnitude of the body
+    float total_ = 1.0F;       ///< energy of root_
+    Spectrum root_{};          ///< square root of the body less half of what sounded before
+    Spectrum predicted_{};
+    Spectrum column_{};
+    std::array<float, kMostNotes> note_weights_{};
+    std::vector<Note> notes_;
+    std::vector<std::array<float, kTilts * kTilts>> gram_;
+    std::vector<std::uint8_t> gram_ready_;
+};
+
+}  // namespace gripline::dsp

@@ -1,0 +1,42 @@
+// A small fitted model that turns the weighing's numbers into chances. Its coefficients are a table made by tests/bench/training.
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <span>
+#include <vector>
+
+#include "judge/weighing.h"
+
+namespace gripline {
+
+/// Sizes of the model's layers; the table in model_table.cpp must match.
+inline constexpr int kNoteInputs = dsp::kNoteFeatures + 3;
+inline constexpr int kNoteHidden = 24;
+inline constexpr int kNoteOutputs = 6;
+inline constexpr int kHypothesisInputs = kMargins + kCommon + kKinds + 6 + 2 * kNoteOutputs;
+inline constexpr int kHypothesisHidden = 24;
+inline constexpr int kHypothesisHidden2 = 12;
+
+/// One dense layer, row-major weights (outputs x inputs), then biases.
+template <std::size_t Inputs, std::size_t Outputs>
+struct Layer {
+    std::array<float, Inputs * Outputs> weights;
+    std::array<float, Outputs> biases;
+};
+
+struct ModelTable {
+    Layer<kNoteInputs, kNoteHidden> note1;
+    Layer<kNoteHidden, kNoteOutputs> note2;
+    Layer<kHypothesisInputs, kHypothesisHidden> hypothesis1;
+    Layer<kHypothesisHidden, kHypothesisHidden2> hypothesis2;
+    Layer<kHypothesisHidden2, 1> score;
+};
+extern const ModelTable kModelTable;
+
+/// Chance of every weighed hypothesis, in their order, summing to 1. `hypotheses`: the list that was weighed.
+/// What each note's own partials say is summed over the notes that a hypothesis adds and removes; the sums, the fit margins and the common numbers give a score; a softmax over
+/// all hypotheses gives the chances.
+void chances(const Weighing& weighing, std::span<const Hypothesis> hypotheses, std::vector<float>& out);
+
+}  // namespace gripline
