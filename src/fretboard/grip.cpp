@@ -59,8 +59,6 @@ Result<Grip> Grip::parse(std::string_view fret_string, int strings) {
         if (fret < 0) return Error{shown(text) + ", place " + std::to_string(i + 1) + ": " + quoted(places[i]) + " is no fret (0 to " + std::to_string(kMaxFret) + ", or x)"};
         grip.frets_[i] = Fret(fret);
     }
-    if (std::none_of(grip.frets_.begin(), grip.frets_.end(), [](const auto& fret) { return fret.has_value(); }))
-        return Error{shown(text) + " sounds no string; at least one needs a fret"};
     return grip;
 }
 

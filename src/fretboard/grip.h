@@ -77,7 +77,8 @@ public:
     /// All strings muted.
     explicit Grip(int strings = 6);
     /// Reads a fret string from the lowest string to string 1: "3x23xx", "10-x-9-10-x-x". X or x mutes.
-    /// The number of places must equal `strings` (4 to 7), frets 0 to kMaxFret, at least one string sounding.
+    /// The number of places must equal `strings` (4 to 7), frets 0 to kMaxFret. "xxxxxx" is a grip that sounds nothing;
+    /// who asks for a sound refuses it.
     static Result<Grip> parse(std::string_view fret_string, int strings = 6);
     [[nodiscard]] int strings() const noexcept { return static_cast<int>(frets_.size()); }
     [[nodiscard]] std::optional<Fret> fret(StringNumber string) const;
