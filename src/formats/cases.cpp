@@ -5,6 +5,9 @@
 #include <cmath>
 #include <utility>
 
+#include "base/text.h"
+#include "theory/chord_symbol.h"
+
 namespace gripline {
 
 namespace {
@@ -16,24 +19,13 @@ constexpr int kMaxCapo = 12;
 /// Concert pitches in use, Hz: baroque 415 to 466 (the range of DEVELOPERS.md).
 constexpr double kMinA4_hz = 415.0;
 constexpr double kMaxA4_hz = 466.0;
-/// Longest piece of a bad value that a message repeats.
-constexpr std::size_t kShown = 60;
-
-std::string trimmed(std::string text) {
-    const auto blank = [](char c) { return c == ' ' || c == '\t'; };
-    while (!text.empty() && blank(text.back())) text.pop_back();
-    text.erase(text.begin(), std::find_if_not(text.begin(), text.end(), blank));
-    return text;
-}
-
-std::string shown(const std::string& value) { return "\"" + (value.size() > kShown ? value.substr(0, kShown) + "..." : value) + "\""; }
 
 std::string field(const CsvRow& row, int column) {
-    return column < 0 || column >= static_cast<int>(row.fields.size()) ? "" : trimmed(row.fields[static_cast<std::size_t>(column)]);
+    return column < 0 || column >= static_cast<int>(row.fields.size()) ? "" : std::string(trimmed(row.fields[static_cast<std::size_t>(column)]));
 }
 
 Error bad(const CsvRow& row, const char* column, const std::string& value, const std::string& allowed) {
-    return Error{"line " + std::to_string(row.line) + ", column " + column + ": " + shown(value) + ": " + allowed};
+    return Error{"line " + std::to_string(row.line) + ", column " + column + ": " + quoted(value) + ": " + allowed};
 }
 
 template <class Number>
@@ -78,7 +70,19 @@ std::optional<Error> read_asked(const CsvRow& row, const CaseColumns& columns, T
         target.grip = *grip;
         return std::nullopt;
     }
-    return bad(row, "chord", chord_text, "chord labels can't be read yet");
+    const auto chord = parse_harte_label(chord_text);
+    if (!chord) return bad(row, "chord", chord_text, chord.error().message);
+    target.chord = chord->pitch_classes();
+    const std::string bass_text = field(row, columns.bass);
+    if (bass_text == "any") return std::nullopt;
+    if (bass_text.empty()) {  // the label's own, if it names one
+        if (chord->bass) target.bass = chord->bass->pitch_class();
+        return std::nullopt;
+    }
+    const auto bass = NoteName::parse(bass_text);
+    if (!bass) return bad(row, "bass", bass_text, "a note such as Bb, or any, is wanted");
+    target.bass = bass->pitch_class();
+    return std::nullopt;
 }
 
 }  // namespace

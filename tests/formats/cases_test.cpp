@@ -2,6 +2,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <random>
 #include <sstream>
 
@@ -53,6 +54,39 @@ TEST_CASE("capo and concert pitch are taken from their columns, or stay at 0 and
     REQUIRE(rows[1].strum);
     CHECK(rows[1].strum->target.capo == 0);
     CHECK(rows[1].strum->target.a4_hz == 440.0);
+}
+
+TEST_CASE("a chord label and its bass are asked in any voicing; labels by Harte et al. 2005") {
+    const auto rows = rows_of("case,take,from_s,chord,bass\na,t.wav,0,C:maj6,any\nb,t.wav,0,A:min,E\nc,t.wav,0,G:7/3,\nd,t.wav,0,Bb:dim7,\n");
+    const auto classes = [&](std::size_t row) {
+        std::vector<int> out;
+        for (const PitchClass pitch_class : rows[row].strum->target.chord) out.push_back(pitch_class.value());
+        std::sort(out.begin(), out.end());
+        return out;
+    };
+    for (const CaseRow& row : rows) REQUIRE_MESSAGE(row.strum, row.error);
+    CHECK_FALSE(rows[0].strum->target.grip);
+    CHECK(classes(0) == std::vector<int>{0, 4, 7, 9});
+    CHECK_FALSE(rows[0].strum->target.bass);
+    CHECK(classes(1) == std::vector<int>{0, 4, 9});
+    CHECK(rows[1].strum->target.bass == PitchClass(4));
+    CHECK(classes(2) == std::vector<int>{2, 5, 7, 11});
+    CHECK(rows[2].strum->target.bass == PitchClass(11));
+    CHECK(classes(3) == std::vector<int>{1, 4, 7, 10});
+    CHECK(row_error("case,take,from_s,chord,bass", "a,t.wav,0,C:nonsense,any").starts_with("line 2, column chord: \"C:nonsense\": "));
+    CHECK(row_error("case,take,from_s,chord,bass", "a,t.wav,0,N,any").starts_with("line 2, column chord: "));
+    CHECK(row_error("case,take,from_s,chord,bass", "a,t.wav,0,C:maj,H").starts_with("line 2, column bass: \"H\": "));
+    CHECK(row_error("case,take,from_s,grip,chord", "a,t.wav,0,3x23xx,C:maj").find("only one of the two") != std::string::npos);
+}
+
+TEST_CASE("other tunings are read, and the grip must have a place for each string") {
+    const auto rows = rows_of("case,take,from_s,grip,tuning\na,t.wav,0,0x023xx,B1 E2 A2 D3 G3 B3 E4\nb,t.wav,0,0x023x,D2 A2 D3 G3 B3 E4\nc,t.wav,0,3x23xx,H2 H3\n");
+    REQUIRE_MESSAGE(rows[0].strum, rows[0].error);
+    CHECK(rows[0].strum->target.tuning.strings() == 7);
+    REQUIRE_MESSAGE(rows[1].strum, rows[1].error);
+    CHECK(rows[1].strum->target.tuning.open(StringNumber(6)) == MidiNote(38));
+    CHECK(rows[2].error.starts_with("line 2, column tuning: ") == false);
+    CHECK(rows[2].error.starts_with("line 4, column tuning: "));
 }
 
 TEST_CASE("rows that can't be read say line, column, value and what is allowed; the others stand") {

@@ -1,0 +1,48 @@
+// render_take OUT.wav FRETSTRING LEAD_S LENGTH_S SEED: one strum of the plucked string after LEAD_S of a quiet room, 48 kHz.
+// A FRETSTRING with every string muted gives the quiet room alone.
+#include <cstdlib>
+#include <iostream>
+#include <vector>
+
+#include "audio/noise.h"
+#include "audio/strum.h"
+#include "support/wav_file.h"
+
+using namespace gripline;
+
+namespace {
+
+constexpr int kRate_hz = 48000;
+constexpr float kRoom = 0.0003F;  // -70 dB below full scale
+constexpr double kPeak_db = -9.0;
+
+int fail(const std::string& what) {
+    std::cerr << "render_take: " << what << '\n';
+    return 1;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    if (argc != 6) return fail("OUT.wav FRETSTRING LEAD_S LENGTH_S SEED are wanted");
+    const auto grip = Grip::parse(argv[2]);
+    if (!grip) return fail(grip.error().message);
+    const double lead_s = std::atof(argv[3]), length_s = std::atof(argv[4]);
+    const auto seed = static_cast<std::uint32_t>(std::atoi(argv[5]));
+    std::vector<float> frames(static_cast<std::size_t>(length_s * kRate_hz));
+    Noise noise(seed + 1);
+    for (float& frame : frames) frame = kRoom * noise.next();
+    if (!grip->notes(Tuning()).empty()) {
+        auto strum = plan_strum(*grip, Tuning());
+        if (!strum) return fail(strum.error().message);
+        strum->seed = seed;
+        strum->spread_s = 0.005 + 0.005 * (seed % 6);
+        strum->down = seed % 3 != 0;
+        strum->brightness = 0.3 + 0.1 * (seed % 5);
+        const auto sound = render_strum(*strum, kRate_hz, length_s - lead_s - 0.05, kPeak_db);
+        const auto lead = static_cast<std::size_t>(lead_s * kRate_hz);
+        for (std::size_t i = 0; i < sound.size() && lead + i < frames.size(); ++i) frames[lead + i] += sound[i];
+    }
+    test::write_wav(argv[1], frames, kRate_hz);
+    return 0;
+}
