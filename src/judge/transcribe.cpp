@@ -55,7 +55,8 @@ Verdict transcribe(const dsp::StrumEvidence& evidence, double a4_hz, dsp::NoteBa
     }
     for (bool again = true; again && notes.size() > 1;) {
         again = false;
-        for (const int midi : NoteSet(notes).notes()) {
+        const NoteSet before(notes);  // the loop goes over a copy that outlives it
+        for (const int midi : before.notes()) {
             NoteSet fewer(notes);
             fewer.erase(midi);
             const float without = bank.fit(fewer.notes()).error();
