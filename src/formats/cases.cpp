@@ -28,6 +28,9 @@ Error bad(const CsvRow& row, const char* column, const std::string& value, const
     return Error{"line " + std::to_string(row.line) + ", column " + column + ": " + quoted(value) + ": " + allowed};
 }
 
+/// Where a value's own message already repeats it.
+Error at(const CsvRow& row, const char* column, const Error& why) { return Error{"line " + std::to_string(row.line) + ", column " + column + ": " + why.message}; }
+
 template <class Number>
 std::optional<Number> number(const std::string& text) {
     Number out{};
@@ -40,7 +43,7 @@ std::optional<Number> number(const std::string& text) {
 std::optional<Error> read_instrument(const CsvRow& row, const CaseColumns& columns, Target& target) {
     if (const std::string text = field(row, columns.tuning); !text.empty()) {
         auto tuning = Tuning::parse(text);
-        if (!tuning) return bad(row, "tuning", text, tuning.error().message);
+        if (!tuning) return at(row, "tuning", tuning.error());
         target.tuning = *tuning;
     }
     if (const std::string text = field(row, columns.capo); !text.empty()) {
@@ -65,13 +68,13 @@ std::optional<Error> read_asked(const CsvRow& row, const CaseColumns& columns, T
     if (!grip_text.empty() && !chord_text.empty()) return bad(row, "grip", grip_text, "the row asks for a chord as well; only one of the two is allowed");
     if (!grip_text.empty()) {
         auto grip = Grip::parse(grip_text, target.tuning.strings());
-        if (!grip) return bad(row, "grip", grip_text, grip.error().message);
+        if (!grip) return at(row, "grip", grip.error());
         if (grip->notes(target.tuning, target.capo).empty()) return bad(row, "grip", grip_text, "every string is muted; at least one must sound");
         target.grip = *grip;
         return std::nullopt;
     }
     const auto chord = parse_harte_label(chord_text);
-    if (!chord) return bad(row, "chord", chord_text, chord.error().message);
+    if (!chord) return at(row, "chord", chord.error());
     target.chord = chord->pitch_classes();
     const std::string bass_text = field(row, columns.bass);
     if (bass_text == "any") return std::nullopt;

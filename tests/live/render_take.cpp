@@ -1,7 +1,8 @@
 // render_take OUT.wav FRETSTRING LEAD_S LENGTH_S SEED: one strum of the plucked string after LEAD_S of a quiet room, 48 kHz.
-// A FRETSTRING with every string muted gives the quiet room alone.
+// "none" instead of a FRETSTRING gives the quiet room alone.
 #include <cstdlib>
 #include <iostream>
+#include <string_view>
 #include <vector>
 
 #include "audio/noise.h"
@@ -25,14 +26,14 @@ int fail(const std::string& what) {
 
 int main(int argc, char** argv) {
     if (argc != 6) return fail("OUT.wav FRETSTRING LEAD_S LENGTH_S SEED are wanted");
-    const auto grip = Grip::parse(argv[2]);
-    if (!grip) return fail(grip.error().message);
     const double lead_s = std::atof(argv[3]), length_s = std::atof(argv[4]);
     const auto seed = static_cast<std::uint32_t>(std::atoi(argv[5]));
     std::vector<float> frames(static_cast<std::size_t>(length_s * kRate_hz));
     Noise noise(seed + 1);
     for (float& frame : frames) frame = kRoom * noise.next();
-    if (!grip->notes(Tuning()).empty()) {
+    if (std::string_view(argv[2]) != "none") {
+        const auto grip = Grip::parse(argv[2]);
+        if (!grip) return fail(grip.error().message);
         auto strum = plan_strum(*grip, Tuning());
         if (!strum) return fail(strum.error().message);
         strum->seed = seed;
