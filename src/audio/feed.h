@@ -85,6 +85,7 @@ public:
     void set_gain(float gain) noexcept { gain_.store(gain, std::memory_order_relaxed); }
     [[nodiscard]] std::uint64_t blocks() const noexcept { return blocks_.load(std::memory_order_relaxed); }
     [[nodiscard]] std::size_t waiting_frames() const noexcept { return ring_.size(); }
+    [[nodiscard]] std::size_t room_frames() const noexcept { return ring_.capacity() - ring_.size(); }
 
 private:
     std::size_t read_waiting(std::span<float> to) noexcept;

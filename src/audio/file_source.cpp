@@ -53,7 +53,6 @@ std::string shortfall_in_log(SNDFILE* file) {
     sf_command(file, SFC_GET_LOG_INFO, log.data(), static_cast<int>(log.size()) - 1);
     std::istringstream lines(log.data());
     for (std::string line; std::getline(lines, line);) {
-        if (line.find("without an End-Of-Stream") != std::string::npos) return "is cut short: the end of the stream is missing";
         const bool sound_chunk = line.rfind("data", 0) == 0 || line.find("SSND") != std::string::npos;
         unsigned long long promised = 0, held = 0;
         const auto colon = line.find(':');
@@ -100,7 +99,7 @@ Result<std::unique_ptr<FileSource>> FileSource::open(const std::string& path, co
         return bad(path, "sample rate " + std::to_string(info.samplerate) + " Hz is out of range (8000 to 192000 Hz); convert it");
     if (info.channels < 1 || info.channels > kMostFileChannels)
         return bad(path, std::to_string(info.channels) + " channels are out of range (1 to " + std::to_string(kMostFileChannels) + "); save fewer");
-    inside->shortfall = shortfall_in_log(inside->file);
+    inside->shortfall = info.frames == SF_COUNT_MAX ? "is cut short: the end of the stream is missing" : shortfall_in_log(inside->file);
     if (info.frames <= 0) return bad(path, inside->shortfall.empty() ? "holds no sound (0 frames)" : inside->shortfall);
     inside->interleaved.resize(kBlockFrames * static_cast<std::size_t>(info.channels));
     inside->skip_to_start();
@@ -162,7 +161,10 @@ int FileSource::rate_hz() const { return inside_->info.samplerate; }
 SourceState FileSource::state() const noexcept { return inside_->ended ? SourceState::ended : SourceState::running; }
 std::uint64_t FileSource::clipped_frames() const noexcept { return inside_->mixed.clipped_frames; }
 std::string FileSource::name() const { return "recording " + std::filesystem::path(inside_->path).filename().string(); }
-double FileSource::length_s() const { return static_cast<double>(inside_->info.frames) / inside_->info.samplerate; }
+double FileSource::length_s() const {
+    // libsndfile says SF_COUNT_MAX when the end of an Ogg stream is missing.
+    return inside_->info.frames == SF_COUNT_MAX ? 0.0 : static_cast<double>(inside_->info.frames) / inside_->info.samplerate;
+}
 int FileSource::channels() const { return inside_->info.channels; }
 std::uint64_t FileSource::bad_samples() const noexcept { return inside_->mixed.bad_samples; }
 

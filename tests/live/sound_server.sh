@@ -18,12 +18,15 @@ unset XDG_CONFIG_HOME XDG_STATE_HOME XDG_DATA_HOME XDG_CACHE_HOME
 END
 }
 
+# Runs, and is not just waiting for its parent to notice that it ended.
+runs() { [ -d "/proc/$1" ] && ! grep -q '^State:[[:space:]]*Z' "/proc/$1/status" 2>/dev/null; }
+
 stop() {
   [ -f "$dir/pa.pid" ] || return 0
   pid=$(cat "$dir/pa.pid")
   kill "$pid" 2>/dev/null || true
-  for _ in $(seq 50); do kill -0 "$pid" 2>/dev/null || break; sleep 0.02; done
-  kill -9 "$pid" 2>/dev/null || true
+  for _ in $(seq 100); do runs "$pid" || break; sleep 0.02; done
+  if runs "$pid"; then kill -9 "$pid" 2>/dev/null || true; fi
   rm -f "$dir/pa.pid" "$dir/pa.sock"
 }
 
