@@ -56,7 +56,7 @@ void settle(Step& out, const ScaleStep& step, StageKind kind, const StringSet& s
     const int first = neck.tuning.open(string).up(neck.capo).pitch_class().up_to(step.name.pitch_class());
     std::string reasons;
     std::string first_reason;
-    for (int fret = first; fret <= neck.top_fret() || fret == first; fret += 12) {
+    for (int fret = first; fret < neck.top_fret() + 12 || fret == first; fret += 12) {  // one past the end, for its reason
         Place place = place_at(step, kind, set, neck, fret);
         if (place.grip) {
             out.places.push_back(*place.grip);

@@ -41,7 +41,7 @@ constexpr auto kQualities = std::to_array<ChordQuality>({
     {"m(maj9)", "", "1 b3 5 7 9", Serves::minor, kTrade},
     {"m11", "", "1 b3 5 b7 9 11", Serves::minor_seventh, kXml},
     {"m13", "", "1 b3 5 b7 9 13", Serves::minor_seventh, kTrade},
-    {"11", "", "1 3 5 b7 9 11", Serves::suspended, kXml},
+    {"11", "", "1 5 b7 9 11", Serves::suspended, kTrade},  // players leave out the third under an eleventh; MusicXML keeps it
     {"13", "", "1 3 5 b7 9 13", Serves::dominant, kTrade},  // the eleventh is left out beside a major third
     {"7sus4", "", "1 4 5 b7", Serves::suspended, kTrade},
     {"9sus4", "", "1 4 5 b7 9", Serves::suspended, kTrade},

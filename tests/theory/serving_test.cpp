@@ -1,0 +1,39 @@
+// Which family serves which symbol: common practice, no source. A player may choose another.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <set>
+#include <string>
+
+#include "theory/serving.h"
+
+using namespace gripline;
+
+TEST_CASE("the default scale of each kind of chord symbol") {
+    for (const auto& [symbol, wanted] : {std::pair<const char*, const char*>{"C", "C major sixth"}, {"Cmaj7", "C major sixth"}, {"C6", "C major sixth"}, {"C6/9", "C major sixth"},
+                                         {"Cm6", "C minor sixth"}, {"Cm(maj7)", "C minor sixth"}, {"Cm", "C minor sixth"}, {"Am7", "C major sixth"}, {"Ebm7", "Gb major sixth"},
+                                         {"Dm7b5", "F minor sixth"}, {"G7", "G dominant seventh"}, {"G9", "G dominant seventh"}, {"G13", "G dominant seventh"},
+                                         {"G7b5", "G seventh flat five"}, {"G7#11", "G seventh flat five"}, {"G7alt", "Ab minor sixth"}, {"G7b9", "Ab minor sixth"},
+                                         {"B7alt", "C minor sixth"}, {"Bb7alt", "B minor sixth"}, {"Bdim7", "B diminished"}, {"C/E", "C major sixth"}}) {
+        CAPTURE(symbol);
+        CHECK(serving(*parse_chord(symbol)).text() == wanted);
+    }
+}
+
+TEST_CASE("Am7 holds the notes of C6, Dm7b5 those of Fm6: the serving chord has the same pitch classes, in all keys") {
+    for (int key = 0; key < 12; ++key)
+        for (const char* suffix : {"m7", "m7b5"}) {
+            const auto chord = parse_chord(usual_root(PitchClass(key)).text() + suffix);
+            REQUIRE(chord.ok());
+            const Serving scale = serving(*chord);
+            std::set<PitchClass> own, served;
+            for (const PitchClass each : chord->pitch_classes()) own.insert(each);
+            for (const NoteName& tone : harmonised_scale(scale.root, scale.family)[0].tones) served.insert(tone.pitch_class());
+            CHECK(own == served);
+        }
+}
+
+TEST_CASE("a dominant may also take the minor sixth on its fifth") {
+    const auto all = servings(*parse_chord("G7"));
+    CHECK(std::any_of(all.begin(), all.end(), [](const Serving& each) { return each.text() == "D minor sixth"; }));
+}
