@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "audio/mono.h"
+
 namespace gripline {
 namespace {
 
@@ -18,7 +20,9 @@ constexpr double kLoudHum_db = -50.0, kHumShare_db = 6.0, kSteady_db = 3.0;
 InputMeter::InputMeter(int rate_hz) : tenth_frames_(static_cast<std::uint64_t>(rate_hz) / 10) {}
 
 void InputMeter::process(std::span<const float> frames, std::uint64_t clipped_frames) noexcept {
-    now_.clipped_frames += clipped_frames - clipped_before_;
+    // A source that mixed channels has seen more than the mono sound shows; one that doesn't count is judged by its sound.
+    const auto at_full_scale = static_cast<std::uint64_t>(std::count_if(frames.begin(), frames.end(), [](float frame) { return std::fabs(frame) >= kFullScale; }));
+    now_.clipped_frames += std::max(clipped_frames - clipped_before_, at_full_scale);
     clipped_before_ = clipped_frames;
     for (const float frame : frames) {
         const float sample = std::isfinite(frame) ? frame : 0.0F;
@@ -50,7 +54,9 @@ void InputMeter::observe(double level_db, double hum_db) noexcept {
 }
 
 void InputMeter::reset() noexcept {
+    const std::uint64_t clipped_before = clipped_before_;  // the source counts on
     *this = InputMeter(static_cast<int>(tenth_frames_ * 10));
+    clipped_before_ = clipped_before;
 }
 
 double InputMeter::peak_db() const noexcept {
