@@ -48,7 +48,8 @@ TEST_CASE("each scale is the complement of its own chord's set class, in all twe
             Classes complement, chord;
             for (int each = 0; each < 12; ++each)
                 if (!scale.contains(each)) complement.insert(each);
-            for (const NoteName& tone : harmonised_scale(root, family)[0].tones) chord.insert(tone.pitch_class().value());
+            const auto tones = harmonised_scale(root, family)[0].tones;
+            for (const NoteName& tone : tones) chord.insert(tone.pitch_class().value());
             CHECK(scale.size() == 8);
             CHECK(same_set_class(chord, prime));
             CHECK(same_set_class(complement, prime));

@@ -28,7 +28,8 @@ TEST_CASE("Am7 holds the notes of C6, Dm7b5 those of Fm6: the serving chord has 
             const Serving scale = serving(*chord);
             std::set<PitchClass> own, served;
             for (const PitchClass each : chord->pitch_classes()) own.insert(each);
-            for (const NoteName& tone : harmonised_scale(scale.root, scale.family)[0].tones) served.insert(tone.pitch_class());
+            const auto tones = harmonised_scale(scale.root, scale.family)[0].tones;
+            for (const NoteName& tone : tones) served.insert(tone.pitch_class());
             CHECK(own == served);
         }
 }
