@@ -12,6 +12,8 @@ namespace {
 constexpr int kLowBin = 2;          // 94 Hz: below it lies hum
 constexpr float kPeakDecay = 0.9991F;  // a hop: halves in 4 s
 constexpr float kNoiseRise = 1.003F;   // a hop: doubles in 1.2 s, falls at once
+constexpr float kGoesOn = 1.0F;        // of the bound
+constexpr int kLead = 2;               // blocks: the bound is crossed 2.5 ms (median, measured on recordings) after the string was let go
 constexpr float kCandidateShare = 0.10F;  // of the recent largest flux
 }  // namespace
 
@@ -127,8 +129,10 @@ std::int64_t OnsetDetector::first_sound(std::int64_t hop, std::span<const float>
     for (int k = 0; k < 15; ++k) ground = std::max(ground, power(middle - (30 - k) * kBlock));  // 40 to 20 ms before
     for (int k = -15; k < 8; ++k) top = std::max(top, power(middle + k * kBlock));
     const float bound = std::max(2.0F * ground, 0.03F * top);
+    // A click just before is over after 6 ms; a string goes on.
+    const auto goes_on = [&](int k) { return power(middle + (k + 5) * kBlock) + power(middle + (k + 6) * kBlock) + power(middle + (k + 7) * kBlock) > 3.0F * kGoesOn * bound; };
     for (int k = -15; k < 8; ++k)
-        if (power(middle + k * kBlock) > bound) return middle + k * kBlock;
+        if (power(middle + k * kBlock) > bound && goes_on(k)) return middle + (k - kLead) * kBlock;
     return middle;
 }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "judge/any_voicing.h"
 #include "judge/model.h"
 #include "judge/sounding.h"
 #include "judge/weighing.h"
@@ -18,7 +19,7 @@ struct Judge::Inside {
     std::vector<float> chance;
     std::uint64_t settled_strum = 0;
 
-    void weigh_grip(const dsp::StrumEvidence& evidence, Verdict& out);
+    void weigh_target(const dsp::StrumEvidence& evidence, Verdict& out);
     [[nodiscard]] Fault fault_of(const Hypothesis& h, double chance_of) const;
 };
 
@@ -47,13 +48,17 @@ std::optional<Verdict> Judge::consider(const dsp::StrumEvidence& evidence) {
 
 Verdict Judge::verdict_now(const dsp::StrumEvidence& evidence) {
     Inside& in = *inside_;
-    if (in.hypotheses.empty()) return transcribe(evidence, in.target.a4_hz, in.bank);
+    if (!in.target.grip && in.target.chord.empty()) return transcribe(evidence, in.target.a4_hz, in.bank);
     Verdict out;
-    in.weigh_grip(evidence, out);
+    if (!in.target.grip) {
+        in.bank.begin(evidence, offset_cents(evidence, in.target.a4_hz));
+        in.hypotheses = hypotheses_for(best_voicing(in.bank, in.target.chord), in.target.chord, in.target.bass, in.bank);
+    }
+    in.weigh_target(evidence, out);
     return out;
 }
 
-void Judge::Inside::weigh_grip(const dsp::StrumEvidence& evidence, Verdict& out) {
+void Judge::Inside::weigh_target(const dsp::StrumEvidence& evidence, Verdict& out) {
     const double offset = offset_cents(evidence, target.a4_hz);
     out.onset_s = evidence.onset_s;
     out.decided_s = evidence.heard_s;
@@ -73,17 +78,10 @@ void Judge::Inside::weigh_grip(const dsp::StrumEvidence& evidence, Verdict& out)
     }
     out.confidence = std::clamp(right, 0.0, 1.0);
     out.kind = right >= config.right_from ? VerdictKind::right : VerdictKind::wrong;
-    std::size_t likeliest = order.front();
-    if (out.kind == VerdictKind::right) {
-        out.faults.clear();
-        likeliest = 0;
-    } else {
-        for (const std::size_t i : order)
-            if (!hypothesis(i).right) {
-                likeliest = i;
-                break;
-            }
-    }
+    if (out.kind == VerdictKind::right) out.faults.clear();
+    const auto likeliest = *std::find_if(order.begin(), order.end(), [&](std::size_t i) { return hypothesis(i).right == (out.kind == VerdictKind::right); });
+    // A click, a thump or a dead strum is not an answer to what was asked.
+    if (out.kind == VerdictKind::wrong && out.faults.front().kind == FaultKind::nothing) out.kind = VerdictKind::unheard;
     describe(hypothesis(likeliest).notes, bank, out);
 }
 
@@ -99,6 +97,13 @@ Fault Judge::Inside::fault_of(const Hypothesis& h, double chance_of) const {
         if (const auto fret = target.grip->fret(string)) fault.asked = MidiNote(open + fret->number());
         if (fault.kind == FaultKind::wrong_note) fault.heard = fault.asked->up(h.frets);
         if (fault.kind == FaultKind::extra_note) fault.heard = MidiNote(open);
+    }
+    if (h.string == 0 && (fault.kind == FaultKind::wrong_note || fault.kind == FaultKind::missing_note || fault.kind == FaultKind::extra_note)) {
+        const NoteSet& asked = hypotheses.front().notes;
+        for (const int midi : asked.notes())
+            if (!h.notes.contains(midi) && !fault.asked) fault.asked = MidiNote(midi);
+        for (const int midi : h.notes.notes())
+            if (!asked.contains(midi) && !fault.heard) fault.heard = MidiNote(midi);
     }
     if (fault.kind == FaultKind::wrong_bass) {
         fault.asked = MidiNote(hypotheses.front().notes.lowest());
