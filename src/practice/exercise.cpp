@@ -26,4 +26,11 @@ const char* word(StepOrder order) {
     return "up";
 }
 
+Result<StepOrder> parse_step_order(std::string_view text) {
+    for (int i = 0; i < kStepOrders; ++i) {
+        if (text == word(static_cast<StepOrder>(i))) return static_cast<StepOrder>(i);
+    }
+    return Error{"unknown order \"" + std::string(text) + "\": up, down or shuffled"};
+}
+
 }  // namespace gripline

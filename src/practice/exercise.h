@@ -3,8 +3,10 @@
 
 #include <array>
 #include <string>
+#include <string_view>
 #include <vector>
 
+#include "base/result.h"
 #include "fretboard/grip.h"
 #include "judge/verdict.h"
 #include "theory/pitch.h"
@@ -37,6 +39,8 @@ enum class StepOrder { up, down, shuffled };
 inline constexpr int kStepOrders = 3;
 /// "up", "down", "shuffled".
 [[nodiscard]] const char* word(StepOrder order);
+/// Reads a word as above.
+[[nodiscard]] Result<StepOrder> parse_step_order(std::string_view text);
 
 /// Steps in rising order, and why some of the scale's notes are not among them.
 struct Exercise {

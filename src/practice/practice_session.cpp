@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "practice/verdict_words.h"
+
 namespace gripline {
 
 PracticeSession::PracticeSession(const PracticeTimes& times) : times_(times) {}
@@ -55,7 +57,8 @@ void PracticeSession::hear(const Verdict& verdict, Moment moment) {
         case VerdictKind::wrong: {
             ++counts_.wrong;
             ++wrong_in_a_row_;
-            const int further = std::clamp(static_cast<int>(verdict.faults.size()) - 1, 0, 2);
+            const auto told = std::count_if(verdict.faults.begin(), verdict.faults.end(), [](const Fault& fault) { return fault.probability >= kFaultToldFrom; });
+            const int further = std::clamp(static_cast<int>(told) - 1, 0, 2);
             show(PracticeState::wrong_shown, times_.wrong_shown_s + further * times_.further_fault_s, moment);
             break;
         }
@@ -92,6 +95,12 @@ void PracticeSession::pause(Moment moment) {
 
 void PracticeSession::own_sound_until(double stream_s) noexcept {
     own_sound_from_s_ = std::max(own_sound_from_s_, stream_s + times_.own_sound_tail_s);
+}
+
+void PracticeSession::new_stream(Moment moment) {
+    own_sound_from_s_ = 0.0;
+    if (state_ == PracticeState::paused) strums_from_s_ = moment.stream_s;
+    else repeat(moment);
 }
 
 const PracticeStep* PracticeSession::asked() const { return row_.empty() ? nullptr : &exercise_.steps[row_.step()]; }

@@ -23,7 +23,7 @@ enum class PracticeState { nothing_to_ask, listening, right_shown, wrong_shown, 
 struct PracticeTimes {
     double right_shown_s = 1.2;
     double wrong_shown_s = 2.8;          ///< with one fault
-    double further_fault_s = 1.0;        ///< for each fault more, up to two
+    double further_fault_s = 1.0;        ///< for each fault more that is told, up to two
     double unheard_shown_s = 2.0;
     double ring_s = 0.35;                ///< a strum that begins sooner after a verdict is the ring or the damping hand
     double own_sound_tail_s = 0.30;      ///< the tool's own sound, in the room after it ended
@@ -60,6 +60,8 @@ public:
     void pause(Moment moment);
     /// The tool sounds the target itself until then (stream time): strums up to a tail after it are its own.
     void own_sound_until(double stream_s) noexcept;
+    /// Another input, whose stream time has nothing to do with the one before: asks the same again.
+    void new_stream(Moment moment);
 
     [[nodiscard]] PracticeState state() const noexcept { return state_; }
     [[nodiscard]] const Exercise& exercise() const noexcept { return exercise_; }

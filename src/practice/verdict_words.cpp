@@ -8,7 +8,6 @@ namespace gripline {
 namespace {
 
 constexpr double kAlsoFrom = 0.5;     // more likely than not: told as a second fault (judgement)
-constexpr double kOrElseFrom = 0.2;   // likely enough to look at: told as another reading (judgement)
 constexpr double kTuneFrom_cents = 30.0;  // beyond it the tuning estimate itself nears its end at 50 (judgement)
 
 std::string frets_off(int frets) {
@@ -67,7 +66,7 @@ VerdictWords verdict_words(const Verdict& verdict, const PracticeStep& step) {
         for (std::size_t i = 1; i < verdict.faults.size() && words.details.size() < 2; ++i) {
             const Fault& fault = verdict.faults[i];
             if (fault.probability >= kAlsoFrom) words.details.push_back("Also: " + lower_first(fault_words(fault, step)));
-            else if (fault.probability >= kOrElseFrom) words.details.push_back("Or else: " + lower_first(fault_words(fault, step)));
+            else if (fault.probability >= kFaultToldFrom) words.details.push_back("Or else: " + lower_first(fault_words(fault, step)));
         }
     }
     if (std::abs(verdict.tuning_cents) >= kTuneFrom_cents && verdict.kind != VerdictKind::unheard) {

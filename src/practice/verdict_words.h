@@ -10,6 +10,9 @@
 
 namespace gripline {
 
+/// A fault beyond the first is told from this chance on (judgement).
+inline constexpr double kFaultToldFrom = 0.2;
+
 /// One sentence: "String 4, one fret flat: Ab heard, A asked." Notes are named as the step's key spells them.
 [[nodiscard]] std::string fault_words(const Fault& fault, const PracticeStep& step);
 

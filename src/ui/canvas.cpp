@@ -17,12 +17,13 @@ bool one_column(char32_t c) {
 
 char32_t in_ascii(char32_t c) {
     if (c < 0x7F) return c;
-    if (c == U'─' || c == U'━' || c == U'═') return U'-';
+    if (c == U'─' || c == U'━') return U'-';
+    if (c == U'═') return U'=';
     if (c == U'│' || c == U'┃' || c == U'║') return U'|';
     if (c >= 0x2500 && c < 0x2580) return U'+';
     if (c == U'░') return U'.';
     if (c >= 0x2580 && c < 0x25A0) return U'#';
-    if (c == U'●') return U'O';
+    if (c == U'●') return U'@';
     if (c == U'○') return U'o';
     if (c == U'×') return U'x';
     if (c == U'♭') return U'b';

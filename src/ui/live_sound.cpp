@@ -1,0 +1,85 @@
+#include "ui/live_sound.h"
+
+#include "audio/device_source.h"
+#include "audio/strum.h"
+
+namespace gripline {
+namespace {
+
+constexpr double kTargetLength_s = 1.6;  // long enough to hear three voices apart (judgement)
+
+}  // namespace
+
+LiveSound::LiveSound(SoundCard& card, const LiveSoundOptions& options)
+    : card_(card), options_(options), output_(std::make_unique<OutputPlayer>(card, options.output)) {
+    if (options.player) {
+        why_player_ = "as chosen";
+        listen_to_player();
+        return;
+    }
+    const auto opened = listen_to_card();
+    if (opened) return;
+    const auto devices = card_.devices();
+    bool any = false;
+    if (devices) {
+        for (const Device& device : *devices) any = any || device.inputs > 0;
+    }
+    why_player_ = any ? "the sound card can't be opened" : "no sound card found";
+    notice_ = any ? opened.error().message : "";
+    listen_to_player();
+}
+
+LiveSound::~LiveSound() {
+    if (listener_) listener_->stop();
+}
+
+void LiveSound::listen_to_player() {
+    auto source = std::make_unique<PlayerSource>();
+    player_ = source.get();
+    listener_ = std::make_unique<Listener>(std::move(source));
+    listener_->start();
+}
+
+Result<std::string> LiveSound::listen_to_card() {
+    auto source = DeviceSource::open(card_, options_.input);
+    if (!source) return source.error();
+    listener_ = std::make_unique<Listener>(std::move(*source));
+    player_ = nullptr;
+    listener_->start();
+    return "Listening to " + listener_->source_name() + ".";
+}
+
+std::string LiveSound::source_name() const {
+    return player_ == nullptr ? listener_->source_name() : listener_->source_name() + " (" + why_player_ + ")";
+}
+
+Result<std::string> LiveSound::play(const PracticeStep& step, bool mistake) {
+    if (player_ == nullptr) return Error{"the built-in player is not the input now: i changes the input"};
+    std::optional<PlannedFault> fault;
+    if (mistake) {
+        fault = likely_mistake(step.grip, step.tuning, step.capo, options_.seed++);
+        if (!fault) return Error{"no mistake could be heard on " + step.grip.text()};
+    }
+    const auto strum = player_->strum(step.grip, step.tuning, step.capo, fault, step.a4_hz);
+    if (!strum) return strum.error();
+    return "The player plays " + step.grip.text() + (fault ? ": " + describe(*fault) + "." : ", rightly.");
+}
+
+Result<double> LiveSound::sound_target(const PracticeStep& step) {
+    if (!output_->available()) return Error{"Nothing can be heard: " + output_->trouble()};
+    auto strum = plan_strum(step.grip, step.tuning, step.capo);
+    if (!strum) return strum.error();
+    strum->a4_hz = step.a4_hz;
+    output_->hush();
+    if (!output_->play(render_strum(*strum, output_->rate_hz(), kTargetLength_s))) return Error{"Nothing can be heard: " + output_->trouble()};
+    return kTargetLength_s;
+}
+
+Result<std::string> LiveSound::change_input() {
+    if (player_ != nullptr) return listen_to_card();
+    why_player_ = "as chosen";
+    listen_to_player();
+    return std::string("The built-in player is the input: p plays what is asked, m a likely mistake.");
+}
+
+}  // namespace gripline

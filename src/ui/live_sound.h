@@ -1,0 +1,54 @@
+// The world of sound as it is: the sound card when there is one, else the built-in player.
+#pragma once
+
+#include <memory>
+#include <string>
+
+#include "audio/output_player.h"
+#include "audio/player_source.h"
+#include "audio/sound_card.h"
+#include "ui/practice_sound.h"
+
+namespace gripline {
+
+struct LiveSoundOptions {
+    LineChoice input;             ///< empty: the system's default
+    LineChoice output;
+    bool player = false;          ///< the built-in player, even when there is a sound card
+    std::uint32_t seed = 1;       ///< of the player's mistakes
+};
+
+class LiveSound final : public PracticeSound {
+public:
+    /// Opens the input. `notice()` says when another than the chosen one had to be taken, and why. Never fails: the built-in player
+    /// is always there.
+    LiveSound(SoundCard& card, const LiveSoundOptions& options);
+    ~LiveSound() override;
+
+    bool take(dsp::StrumEvidence& evidence) override { return listener_->take(evidence); }
+    [[nodiscard]] InputState input() const override { return listener_->input(); }
+    [[nodiscard]] std::string source_name() const override;
+    [[nodiscard]] std::string trouble() const override { return listener_->trouble(); }
+    [[nodiscard]] bool player_is_input() const override { return player_ != nullptr; }
+    Result<std::string> play(const PracticeStep& step, bool mistake) override;
+    Result<double> sound_target(const PracticeStep& step) override;
+    Result<std::string> change_input() override;
+
+    /// What the player should be told at the start; empty when the chosen input is open.
+    [[nodiscard]] const std::string& notice() const noexcept { return notice_; }
+
+private:
+    void listen_to_player();
+    /// An error leaves everything as it was.
+    Result<std::string> listen_to_card();
+
+    SoundCard& card_;
+    LiveSoundOptions options_;
+    std::unique_ptr<OutputPlayer> output_;
+    std::unique_ptr<Listener> listener_;
+    PlayerSource* player_ = nullptr;  // inside listener_, or none
+    std::string why_player_;          // "no sound card found"
+    std::string notice_;
+};
+
+}  // namespace gripline

@@ -1,0 +1,93 @@
+#include "ui/practice_app.h"
+
+#include <ostream>
+#include <random>
+
+#include "audio/stderr_log.h"
+#include "ui/live_sound.h"
+#include "ui/practice_words.h"
+#include "ui/settings.h"
+
+namespace gripline {
+namespace {
+
+/// The words of the settings as a course; a word that says nothing is told and the default used.
+Course course_of(const Settings& settings, std::vector<std::string>& complaints) {
+    Course course;
+    const auto read = [&](auto parsed, auto& to, const std::string& what) {
+        if (parsed) to = *parsed;
+        else complaints.push_back("settings, " + what + ": " + parsed.error().message);
+    };
+    read(NoteName::parse(settings.root), course.root, "root");
+    read(parse_family(settings.family), course.family, "family");
+    read(parse_stage_kind(settings.stage), course.stage, "stage");
+    read(StringSet::parse(settings.string_set), course.strings, "strings");
+    read(parse_step_order(settings.order), course.order, "order");
+    return course;
+}
+
+Course course_for(const PracticeStart& options, const Settings& settings, std::vector<std::string>& complaints) {
+    Course course = course_of(settings, complaints);
+    if (options.root) course.root = *options.root;
+    if (options.family) course.family = *options.family;
+    if (options.stage) course.stage = *options.stage;
+    if (options.order) course.order = *options.order;
+    const int strings = options.neck.tuning.strings();
+    if (options.strings) course.strings = *options.strings;
+    else if (!checked(course.strings, course.stage, strings)) course.strings = string_sets(course.stage, strings).front();
+    return course;
+}
+
+Settings settings_of(Settings settings, const PracticeRun& run, const LiveSoundOptions& sound) {
+    const Course& course = run.course();
+    settings.device = sound.input.device;
+    settings.root = course.root.text();
+    settings.family = name(course.family);
+    settings.stage = name(course.stage);
+    settings.string_set = course.strings.text();
+    settings.order = word(course.order);
+    settings.cautions_read = settings.cautions_read || run.cautions_read();
+    return settings;
+}
+
+}  // namespace
+
+int run_practice(const PracticeStart& options, std::ostream& out, std::ostream& err) {
+    const auto path = settings_path();
+    LoadedSettings loaded = load_settings(path);
+    PracticeRunConfig config;
+    config.course = course_for(options, loaded.settings, loaded.complaints);
+    config.neck = options.neck;
+    config.a4_hz = options.a4_hz;
+    config.show_cautions = !loaded.settings.cautions_read;
+    config.seed = std::random_device{}();
+    LiveSoundOptions sound_options;
+    sound_options.input.device = options.device.value_or(loaded.settings.device);
+    sound_options.output.device = options.output;
+    sound_options.player = options.player;
+    sound_options.seed = config.seed;
+    PracticeCounts counts;
+    std::string not_kept;
+    {
+        const StderrToLog log;
+        auto terminal = Terminal::open(options.terminal);
+        if (!terminal) {
+            err << "gripline: " << terminal.error().message << '\n';
+            return 1;
+        }
+        SoundCard card;
+        LiveSound sound(card, sound_options);
+        config.notice = loaded.complaints.empty() ? sound.notice() : loaded.complaints.front();
+        const SteadyClock clock;
+        PracticeRun run(config, sound, clock.now_s());
+        practice_loop(run, **terminal, clock);
+        counts = run.session().counts();
+        not_kept = save_settings(path, settings_of(loaded.settings, run, sound_options), loaded.unreadable);
+    }
+    for (const std::string& complaint : loaded.complaints) err << "gripline: " << complaint << '\n';
+    if (!not_kept.empty()) err << "gripline: " << not_kept << '\n';
+    out << "This session: " << counts_words(counts) << ".\n";
+    return 0;
+}
+
+}  // namespace gripline

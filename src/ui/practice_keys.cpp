@@ -1,0 +1,66 @@
+#include "ui/practice_keys.h"
+
+#include <algorithm>
+
+namespace gripline {
+namespace {
+
+struct KeyRow {
+    PracticeCommand command;
+    char character;
+    SpecialKey special;       ///< does the same
+    const char* key;          ///< as shown; nullptr: shown with another row
+    const char* does;         ///< in the foot
+    const char* explanation;  ///< in the help, after the key
+};
+
+using enum PracticeCommand;
+
+constexpr KeyRow kRows[] = {
+    {help, '?', SpecialKey::none, "?", "help", "?           this help"},
+    {quit, 'q', SpecialKey::none, "q", "quit", "q           quit (Ctrl-C too)"},
+    {pause, ' ', SpecialKey::none, "space", "pause", "space       pause, and go on: strums are not judged meanwhile"},
+    {again, 'a', SpecialKey::enter, "a", "again", "a, Enter    ask the same again at once"},
+    {next, 'n', SpecialKey::right, "n", "next", "n, right    leave this step out, ask the next"},
+    {back, 'b', SpecialKey::left, "b", "back", "b, left     ask the step before"},
+    {hear_target, 'h', SpecialKey::none, "h", "hear it", "h           hear what is asked, softly"},
+    {player_right, 'p', SpecialKey::none, "p", "play right", "p           the built-in player plays what is asked, when it is the input"},
+    {player_mistake, 'm', SpecialKey::none, "m", "play wrong", "m           the built-in player makes a likely mistake"},
+    {root_up, 'r', SpecialKey::up, "r R", "root", "r, up       the root a semitone up; R, down: a semitone down"},
+    {root_down, 'R', SpecialKey::down, nullptr, nullptr, nullptr},
+    {family, 'f', SpecialKey::none, "f", "family", "f           family: major sixth, minor sixth, dominant seventh, seventh flat five"},
+    {stage, 's', SpecialKey::none, "s", "stage", "s           stage: scale, drop 2, drop 3, shell"},
+    {string_set, 't', SpecialKey::none, "t", "strings", "t           string set"},
+    {order, 'o', SpecialKey::none, "o", "order", "o           order of the steps: up, down, shuffled"},
+    {input, 'i', SpecialKey::none, "i", "input", "i           input: the sound card, or the built-in player"},
+};
+
+}  // namespace
+
+std::optional<PracticeCommand> practice_command(const KeyPress& key) {
+    if (!key.known()) return std::nullopt;
+    const auto* row = std::find_if(std::begin(kRows), std::end(kRows), [&](const KeyRow& r) {
+        return key.character != 0 ? r.character == key.character : r.special == key.special;
+    });
+    if (row == std::end(kRows)) return std::nullopt;
+    return row->command;
+}
+
+std::vector<KeyWords> practice_key_words(bool player) {
+    std::vector<KeyWords> words;
+    for (const KeyRow& row : kRows) {
+        const bool players = row.command == player_right || row.command == player_mistake;
+        if (row.key != nullptr && (player || !players)) words.push_back({row.key, row.does});
+    }
+    return words;
+}
+
+std::vector<std::string> practice_key_lines() {
+    std::vector<std::string> lines;
+    for (const KeyRow& row : kRows) {
+        if (row.explanation != nullptr) lines.emplace_back(row.explanation);
+    }
+    return lines;
+}
+
+}  // namespace gripline

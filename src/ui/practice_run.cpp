@@ -1,0 +1,157 @@
+#include "ui/practice_run.h"
+
+#include <utility>
+
+#include "ui/practice_keys.h"
+#include "ui/practice_screen.h"
+#include "ui/practice_words.h"
+
+namespace gripline {
+namespace {
+
+constexpr double kNoticeShown_s = 4.0;  // two lines read at ease (judgement)
+
+}  // namespace
+
+PracticeRun::PracticeRun(const PracticeRunConfig& config, PracticeSound& sound, double now_s) : config_(config), sound_(sound), session_(config.times) {
+    change(config.course, now_s);
+    if (!config.notice.empty()) say(config.notice, now_s);
+    if (config.show_cautions) {
+        help_ = first_start_help();
+        page_ = Page::help;
+        session_.pause(moment(now_s));
+        paused_for_help_ = true;
+    }
+}
+
+void PracticeRun::press(const KeyPress& key, double now_s, int columns, int rows) {
+    if (page_ == Page::help && practice_command(key) != PracticeCommand::quit) turn_page(columns, rows, now_s);
+    else command(key, now_s);
+    ask_judge();
+}
+
+void PracticeRun::turn_page(int columns, int rows, double now_s) {
+    if (++help_.page < help_pages(help_, columns, rows)) return;
+    page_ = Page::practice;
+    config_.show_cautions = false;
+    if (paused_for_help_ && session_.state() == PracticeState::paused) session_.pause(moment(now_s));
+    paused_for_help_ = false;
+}
+
+void PracticeRun::command(const KeyPress& key, double now_s) {
+    const auto asked = practice_command(key);
+    const int strings = config_.neck.tuning.strings();
+    if (!asked) {
+        say(key.character == 0 ? "That key does nothing here: ? shows the keys." : std::string("Key ") + key.character + " does nothing here: ? shows the keys.", now_s);
+        return;
+    }
+    notice_.clear();
+    switch (*asked) {
+        case PracticeCommand::quit: over_ = true; break;
+        case PracticeCommand::help:
+            help_ = practice_help();
+            page_ = Page::help;
+            paused_for_help_ = session_.state() != PracticeState::paused;
+            if (paused_for_help_) session_.pause(moment(now_s));
+            break;
+        case PracticeCommand::pause: session_.pause(moment(now_s)); break;
+        case PracticeCommand::again: session_.repeat(moment(now_s)); break;
+        case PracticeCommand::next: session_.skip(moment(now_s)); break;
+        case PracticeCommand::back: session_.back(moment(now_s)); break;
+        case PracticeCommand::hear_target: sound_target(now_s); break;
+        case PracticeCommand::player_right: play(false, now_s); break;
+        case PracticeCommand::player_mistake: play(true, now_s); break;
+        case PracticeCommand::root_up: change(root_moved(config_.course, 1), now_s); break;
+        case PracticeCommand::root_down: change(root_moved(config_.course, -1), now_s); break;
+        case PracticeCommand::family: change(next_family(config_.course), now_s); break;
+        case PracticeCommand::stage: change(next_stage(config_.course, strings), now_s); break;
+        case PracticeCommand::string_set: change(next_string_set(config_.course, strings), now_s); break;
+        case PracticeCommand::order: change(next_order(config_.course), now_s); break;
+        case PracticeCommand::input: change_input(now_s); break;
+    }
+}
+
+void PracticeRun::change(const Course& course, double now_s) {
+    config_.course = course;
+    auto exercise = make_exercise(course, config_.neck, config_.a4_hz);
+    nothing_why_ = exercise ? "" : exercise.error().message;
+    if (exercise && !exercise->left_out.empty()) say("Left out: " + exercise->left_out.front() + (exercise->left_out.size() > 1 ? " (and others)" : ""), now_s);
+    session_.set_exercise(exercise ? std::move(exercise).value() : Exercise{}, course.order, config_.seed++, moment(now_s));
+    ask_judge();
+}
+
+void PracticeRun::play(bool mistake, double now_s) {
+    const PracticeStep* asked = session_.asked();
+    if (asked == nullptr) return;
+    if (!sound_.player_is_input()) {
+        say("The built-in player is not the input now: i changes the input.", now_s);
+        return;
+    }
+    auto played = sound_.play(*asked, mistake);
+    say(played ? *played : played.error().message, now_s);
+}
+
+void PracticeRun::sound_target(double now_s) {
+    const PracticeStep* asked = session_.asked();
+    if (asked == nullptr) return;
+    const auto length_s = sound_.sound_target(*asked);
+    if (!length_s) {
+        say(length_s.error().message, now_s);
+        return;
+    }
+    own_sound_until_s_ = now_s + *length_s;
+    if (!sound_.player_is_input()) session_.own_sound_until(moment(now_s).stream_s + *length_s);
+}
+
+void PracticeRun::change_input(double now_s) {
+    auto changed = sound_.change_input();
+    say(changed ? *changed : changed.error().message, now_s);
+    if (changed) session_.new_stream(moment(now_s));
+}
+
+void PracticeRun::say(std::string words, double now_s) {
+    notice_ = std::move(words);
+    notice_until_s_ = now_s + kNoticeShown_s;
+}
+
+std::string PracticeRun::notice(double now_s) const { return now_s < notice_until_s_ ? notice_ : ""; }
+
+void PracticeRun::ask_judge() {
+    if (told_ == session_.askings() || session_.asked() == nullptr) return;
+    told_ = session_.askings();
+    judge_.ask(session_.asked()->target());
+}
+
+bool PracticeRun::listen(double now_s) {
+    const auto state = session_.state();
+    const auto askings = session_.askings();
+    const int judged = session_.counts().right + session_.counts().wrong + session_.counts().unheard;
+    session_.pass(moment(now_s));
+    ask_judge();
+    while (sound_.take(evidence_)) {
+        if (!session_.wants(evidence_.onset_s)) continue;
+        if (const auto verdict = judge_.consider(evidence_)) session_.hear(*verdict, moment(now_s));
+    }
+    const int judged_now = session_.counts().right + session_.counts().wrong + session_.counts().unheard;
+    return state != session_.state() || askings != session_.askings() || judged != judged_now;
+}
+
+void PracticeRun::draw(Canvas& canvas, double now_s) const {
+    if (page_ == Page::help) {
+        draw_help(canvas, help_);
+        return;
+    }
+    PracticeFacts facts;
+    facts.input = sound_.input();
+    facts.source_name = sound_.source_name();
+    facts.trouble = sound_.trouble();
+    facts.player_is_input = sound_.player_is_input();
+    facts.own_sound = now_s < own_sound_until_s_;
+    facts.order = config_.course.order;
+    facts.neck = config_.neck;
+    facts.notice = notice(now_s);
+    facts.nothing_why = nothing_why_;
+    draw_practice(canvas, practice_view(session_, facts));
+}
+
+}  // namespace gripline

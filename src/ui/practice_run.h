@@ -1,0 +1,76 @@
+// The practice screen at work: keys and strums in, pictures out. No terminal, no device and no clock of its own.
+#pragma once
+
+#include <cstdint>
+#include <string>
+
+#include "fretboard/neck.h"
+#include "judge/judge.h"
+#include "practice/course.h"
+#include "practice/practice_session.h"
+#include "ui/canvas.h"
+#include "ui/help_screen.h"
+#include "ui/practice_sound.h"
+#include "ui/terminal.h"
+
+namespace gripline {
+
+struct PracticeRunConfig {
+    Course course;
+    Neck neck;
+    double a4_hz = 440.0;
+    bool show_cautions = false;  ///< first start: cautions before the first asking
+    std::string notice;          ///< said at the start
+    std::uint32_t seed = 1;      ///< of shuffles and of the player's mistakes
+    PracticeTimes times;
+};
+
+class PracticeRun {
+public:
+    /// `sound` must outlive the run.
+    PracticeRun(const PracticeRunConfig& config, PracticeSound& sound, double now_s);
+
+    /// A key was pressed. `columns` and `rows` are those of the display (they make the pages of the help).
+    void press(const KeyPress& key, double now_s, int columns, int rows);
+    /// Takes what has been heard and lets time pass. True when something other than the level changed.
+    bool listen(double now_s);
+    /// Draws the present state.
+    void draw(Canvas& canvas, double now_s) const;
+
+    [[nodiscard]] bool over() const noexcept { return over_; }
+    [[nodiscard]] bool cautions_read() const noexcept { return !config_.show_cautions; }
+    [[nodiscard]] const Course& course() const noexcept { return config_.course; }
+    [[nodiscard]] const PracticeSession& session() const noexcept { return session_; }
+    /// The answer to the last key, until it has been read.
+    [[nodiscard]] std::string notice(double now_s) const;
+
+private:
+    enum class Page { practice, help };
+
+    void command(const KeyPress& key, double now_s);
+    void turn_page(int columns, int rows, double now_s);
+    void change(const Course& course, double now_s);
+    void play(bool mistake, double now_s);
+    void sound_target(double now_s);
+    void change_input(double now_s);
+    void say(std::string words, double now_s);
+    void ask_judge();
+    [[nodiscard]] Moment moment(double now_s) const { return {now_s, sound_.input().stream_s}; }
+
+    PracticeRunConfig config_;
+    PracticeSound& sound_;
+    PracticeSession session_;
+    Judge judge_;
+    dsp::StrumEvidence evidence_;
+    std::uint64_t told_ = 0;  // askings the judge knows of
+    Page page_ = Page::practice;
+    HelpView help_;
+    bool paused_for_help_ = false;
+    bool over_ = false;
+    std::string nothing_why_;
+    std::string notice_;
+    double notice_until_s_ = 0.0;
+    double own_sound_until_s_ = 0.0;
+};
+
+}  // namespace gripline

@@ -1,0 +1,34 @@
+// What the practice screen needs of the world of sound. Real devices, the built-in player and test doubles stand behind it.
+#pragma once
+
+#include <string>
+
+#include "base/result.h"
+#include "dsp/strum_evidence.h"
+#include "listen/listener.h"
+#include "practice/exercise.h"
+
+namespace gripline {
+
+/// Called from the screen's thread only; nothing here waits.
+class PracticeSound {
+public:
+    virtual ~PracticeSound() = default;
+    /// Takes the oldest evidence not yet taken; false when there is none.
+    virtual bool take(dsp::StrumEvidence& evidence) = 0;
+    [[nodiscard]] virtual InputState input() const = 0;
+    /// For the player's eyes: "microphone (2 in, 48000 Hz)", "built-in player (no sound card found)".
+    [[nodiscard]] virtual std::string source_name() const = 0;
+    /// Why the input is lost, and what to do; empty otherwise.
+    [[nodiscard]] virtual std::string trouble() const = 0;
+    /// The built-in player is the input.
+    [[nodiscard]] virtual bool player_is_input() const = 0;
+    /// The built-in player strums the step, rightly or with a likely mistake. Says what it plays.
+    virtual Result<std::string> play(const PracticeStep& step, bool mistake) = 0;
+    /// The tool sounds the step through its output. How long it will sound, in seconds.
+    virtual Result<double> sound_target(const PracticeStep& step) = 0;
+    /// Changes between the sound card and the built-in player. Stream time begins anew. Says what the input is now.
+    virtual Result<std::string> change_input() = 0;
+};
+
+}  // namespace gripline

@@ -1,0 +1,114 @@
+#include "ui/practice_words.h"
+
+#include "fretboard/diagram.h"
+#include "practice/verdict_words.h"
+#include "ui/practice_keys.h"
+
+namespace gripline {
+namespace {
+
+/// After so many wrong answers in a row the keys that help are named (judgement).
+constexpr int kHintAfterWrong = 3;
+
+std::string asked_words(const PracticeStep& step) {
+    const bool one_note = step.notes().size() == 1;
+    return one_note ? step.bass + " on string " + std::to_string(step.notes().front().string.number()) : step.chord + " with " + step.bass + " in the bass";
+}
+
+void fill_asked(PracticeView& view, const PracticeSession& session, const Neck& neck) {
+    const PracticeStep* asked = session.asked();
+    if (asked == nullptr) return;
+    view.place = "step " + std::to_string(session.place() + 1) + " of " + std::to_string(session.exercise().steps.size());
+    view.chord = asked->chord;
+    view.bass = asked->bass;
+    view.fret_string = asked->grip.text();
+    const bool shown = session.verdict().has_value() && session.verdict()->kind != VerdictKind::unheard;
+    view.strings = strings_heard(*asked, session.verdict());
+    view.heard = shown;
+    view.diagram = neck_diagram(asked->grip, neck);
+}
+
+void fill_listening(PracticeView& view, const PracticeSession& session) {
+    const PracticeStep& asked = *session.asked();
+    view.state = "Listening";
+    if (!session.verdict()) {
+        view.headline = "Strum " + asked_words(asked) + ".";
+        return;
+    }
+    view.headline = "Again: " + asked_words(asked) + ".";
+    view.details.push_back("Last time: " + verdict_words(*session.verdict(), asked).headline);
+    if (session.wrong_in_a_row() >= kHintAfterWrong) view.next = "h lets you hear it, n leaves it out.";
+}
+
+void fill_verdict(PracticeView& view, const PracticeSession& session) {
+    VerdictWords words = verdict_words(*session.verdict(), *session.asked());
+    view.state = "Heard";
+    view.headline = std::move(words.headline);
+    view.details = std::move(words.details);
+    switch (session.state()) {
+        case PracticeState::right_shown:
+            view.tone = Tone::good;
+            view.next = "Next: " + session.next()->chord + ", bass " + session.next()->bass + ", " + session.next()->grip.text() + ".";
+            break;
+        case PracticeState::wrong_shown:
+            view.tone = Tone::bad;
+            view.next = "The same again: strum when ready.";
+            break;
+        default:
+            view.tone = Tone::warning;
+            view.next = "The same again: strum when ready.";
+    }
+}
+
+void fill_state(PracticeView& view, const PracticeSession& session, const PracticeFacts& facts) {
+    switch (session.state()) {
+        case PracticeState::nothing_to_ask:
+            view.state = "Waiting";
+            view.headline = "Nothing to ask: " + facts.nothing_why;
+            break;
+        case PracticeState::paused:
+            view.state = "Paused";
+            view.headline = "Paused. Space goes on.";
+            break;
+        case PracticeState::listening: fill_listening(view, session); break;
+        default: fill_verdict(view, session);
+    }
+    if (facts.input.source != SourceState::running) view.state = "No input";
+    else if (facts.own_sound && session.state() == PracticeState::listening) view.state = "Sounding";
+}
+
+}  // namespace
+
+std::string input_warning(const InputState& input, const std::string& trouble) {
+    if (input.source == SourceState::lost) return trouble.empty() ? "The input is lost: check cable and device; i changes the input." : trouble;
+    if (input.source == SourceState::ended) return "The recording has ended: i changes the input.";
+    if (input.silent) return "No signal at all: check cable, volume, mute and the choice of input (i).";
+    if (input.clipping) return "The input clips: turn the guitar or the input down.";
+    if (input.hum) return "Mains hum: check the cable, move away from lamps, screens and power supplies.";
+    if (input.lost_frames > 0) return std::to_string(input.lost_frames) + " frames of sound lost so far: close other programs.";
+    return {};
+}
+
+std::string counts_words(const PracticeCounts& counts) {
+    return "right " + std::to_string(counts.right) + "  wrong " + std::to_string(counts.wrong) + "  unheard " + std::to_string(counts.unheard);
+}
+
+PracticeView practice_view(const PracticeSession& session, const PracticeFacts& facts) {
+    PracticeView view;
+    const Exercise& exercise = session.exercise();
+    if (!exercise.family.empty()) {
+        const std::string strings = exercise.string_set.size() == 1 ? ", string " : ", strings ";
+        view.exercise = exercise.family + ", " + exercise.stage + strings + exercise.string_set + ", " + word(facts.order);
+    }
+    fill_asked(view, session, facts.neck);
+    fill_state(view, session, facts);
+    view.level = {facts.input.level_db, facts.input.peak_db, facts.input.source == SourceState::running};
+    view.source = facts.source_name;
+    view.warning = input_warning(facts.input, facts.trouble);
+    view.notice = facts.notice;
+    view.counts = counts_words(session.counts());
+    view.keys = practice_key_words(facts.player_is_input);
+    return view;
+}
+
+}  // namespace gripline

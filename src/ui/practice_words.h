@@ -1,0 +1,34 @@
+// How the practice screen puts things: the view is made here, from the session and the input.
+#pragma once
+
+#include <string>
+
+#include "fretboard/neck.h"
+#include "listen/listener.h"
+#include "practice/practice_session.h"
+#include "ui/practice_view.h"
+
+namespace gripline {
+
+/// What else the view needs to know.
+struct PracticeFacts {
+    InputState input;
+    std::string source_name;
+    std::string trouble;
+    bool player_is_input = false;
+    bool own_sound = false;          ///< the tool is sounding the target
+    StepOrder order = StepOrder::up;
+    std::string notice;              ///< the answer to the last key
+    Neck neck;                       ///< for the diagram
+    std::string nothing_why;         ///< why there is nothing to ask
+};
+
+[[nodiscard]] PracticeView practice_view(const PracticeSession& session, const PracticeFacts& facts);
+
+/// What is wrong with the input and what to do, the worst first; empty when all is well.
+[[nodiscard]] std::string input_warning(const InputState& input, const std::string& trouble);
+
+/// "right 12  wrong 3  unheard 1"
+[[nodiscard]] std::string counts_words(const PracticeCounts& counts);
+
+}  // namespace gripline

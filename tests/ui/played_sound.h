@@ -1,0 +1,72 @@
+// A world of sound that stands still until a test moves it: the built-in player, the real listening chain, one thread.
+#pragma once
+
+#include <array>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "audio/player_source.h"
+#include "listen/ongoing_chain.h"
+#include "support/fake_clock.h"
+#include "ui/practice_sound.h"
+
+namespace gripline::test {
+
+class PlayedSound final : public PracticeSound {
+public:
+    PlayedSound() : clock_(std::make_shared<FakeClock>()), player_(clock_), chain_(player_.rate_hz()) {}
+
+    bool take(dsp::StrumEvidence& evidence) override { return chain_.take(evidence); }
+    [[nodiscard]] InputState input() const override {
+        InputState state = input_;
+        state.stream_s = chain_.stream_s();
+        return state;
+    }
+    [[nodiscard]] std::string source_name() const override { return player_is_input_ ? "built-in player (no sound card found)" : "line in (2 in, 48000 Hz)"; }
+    [[nodiscard]] std::string trouble() const override { return input_.source == SourceState::lost ? "the device is lost: plug it in again" : ""; }
+    [[nodiscard]] bool player_is_input() const override { return player_is_input_; }
+    Result<std::string> play(const PracticeStep& step, bool mistake) override {
+        std::optional<PlannedFault> fault;
+        if (mistake) fault = PlannedFault{PlannedFaultKind::wrong_note, step.notes().back().string, -1};
+        const auto strum = player_.strum(step.grip, step.tuning, step.capo, fault);
+        if (!strum) return strum.error();
+        return std::string(mistake ? "The player plays a mistake." : "The player plays, rightly.");
+    }
+    Result<double> sound_target(const PracticeStep&) override {
+        if (!output_) return Error{"there is no output"};
+        return 1.6;
+    }
+    Result<std::string> change_input() override {
+        if (!card_) return Error{"there is no sound card"};
+        player_is_input_ = !player_is_input_;
+        return source_name();
+    }
+
+    /// Moves the clock hop by hop, and lets `each` see it after each.
+    template <class Each>
+    void advance(double seconds, Each each) {
+        const double until_s = clock_->now_s() + seconds;
+        while (clock_->now_s() < until_s) {
+            clock_->advance(static_cast<double>(kHopFrames) / player_.rate_hz());
+            const std::size_t frames = player_.read(frames_);
+            chain_.process(std::span(frames_).first(frames));
+            each(clock_->now_s());
+        }
+    }
+    [[nodiscard]] double now_s() const { return clock_->now_s(); }
+
+    InputState input_;
+    bool player_is_input_ = true;
+    bool card_ = true;
+    bool output_ = true;
+
+private:
+    std::shared_ptr<FakeClock> clock_;
+    PlayerSource player_;
+    OngoingChain chain_;
+    std::array<float, 2 * kHopFrames> frames_{};
+};
+
+}  // namespace gripline::test
