@@ -30,7 +30,7 @@ private:
 /// What the player does at the strum of that number, from 0; after a mistake the same grip is asked and played again.
 std::optional<PlannedFault> planned(int strum) {
     if (strum == 1) return PlannedFault{PlannedFaultKind::wrong_note, StringNumber(3), -1};
-    if (strum == 4) return PlannedFault{PlannedFaultKind::open_string, StringNumber(5), 0};
+    if (strum == 4) return PlannedFault{PlannedFaultKind::open_string, StringNumber(2), 0};
     return std::nullopt;
 }
 

@@ -52,6 +52,7 @@ TEST_CASE("A verdict is there within 300 ms of the strum") {
 TEST_CASE("A mistake is named by string and frets, and the same step is asked again") {
     Practice practice;
     for (int i = 0; i < 3; ++i) practice.key('n');  // up from F: G, Ab, Bb
+    practice.pass(0.1);  // a strum that seems to begin before the asking is not judged, and an onset is known to some milliseconds
     REQUIRE(practice.run.session().asked()->grip.text() == "6x55xx");
     practice.key('m');
     practice.pass(0.5);
