@@ -66,12 +66,12 @@ Result<std::string> LiveSound::play(const PracticeStep& step, bool mistake) {
 }
 
 Result<double> LiveSound::sound_target(const PracticeStep& step) {
-    if (!output_->available()) return Error{"Nothing can be heard: " + output_->trouble()};
+    if (!output_->available()) return Error{"Silent: " + output_->trouble()};
     auto strum = plan_strum(step.grip, step.tuning, step.capo);
     if (!strum) return strum.error();
     strum->a4_hz = step.a4_hz;
     output_->hush();
-    if (!output_->play(render_strum(*strum, output_->rate_hz(), kTargetLength_s))) return Error{"Nothing can be heard: " + output_->trouble()};
+    if (!output_->play(render_strum(*strum, output_->rate_hz(), kTargetLength_s))) return Error{"Silent: " + output_->trouble()};
     return kTargetLength_s;
 }
 

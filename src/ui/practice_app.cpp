@@ -50,6 +50,13 @@ Settings settings_of(Settings settings, const PracticeRun& run, const LiveSoundO
     return settings;
 }
 
+/// One line for the time in which nothing else can be shown: a busy device takes seconds to say so.
+void show_words(Display& display, const std::string& words) {
+    Canvas canvas(display.columns(), display.rows(), display.characters());
+    canvas.text(1, 0, words);
+    display.show(canvas);
+}
+
 }  // namespace
 
 int run_practice(const PracticeStart& options, std::ostream& out, std::ostream& err) {
@@ -75,6 +82,7 @@ int run_practice(const PracticeStart& options, std::ostream& out, std::ostream& 
             err << "gripline: " << terminal.error().message << '\n';
             return 1;
         }
+        show_words(**terminal, "Opening the sound input ...");
         SoundCard card;
         LiveSound sound(card, sound_options);
         config.notice = loaded.complaints.empty() ? sound.notice() : loaded.complaints.front();

@@ -76,7 +76,7 @@ int draw_standing(Canvas& canvas, const PracticeView& view, int y) {
         return y + 2;
     }
     const auto lines = wrap(words, columns);
-    const int shown = std::min(static_cast<int>(lines.size()), 2);
+    const int shown = std::min(static_cast<int>(lines.size()), canvas.rows() - y - 1);  // long ones take the rows of the keys
     for (int row = 0; row < shown; ++row) canvas.text(kMargin, y + 1 + row, lines[static_cast<std::size_t>(row)], warn ? Tone::warning : Tone::plain);
     return y + 1 + shown;
 }
