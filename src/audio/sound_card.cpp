@@ -18,6 +18,14 @@ constexpr int kPreferredRates_hz[] = {48000, 44100};
 constexpr std::size_t kOutputRoom_frames = 480000;
 constexpr double kFarewell_s = 1.5;
 
+/// Keeps a stream that can't be closed, and with it the feed that its callback may still touch, until the program ends; never destroyed.
+void leave_behind(std::unique_ptr<HostStream> stream) {
+    static auto* const left = new std::vector<HostStream*>;
+    static auto* const lock = new std::mutex;
+    const std::lock_guard guard(*lock);
+    left->push_back(stream.release());
+}
+
 std::chrono::duration<double> wait_for_s(double seconds) { return std::chrono::duration<double>(seconds); }
 
 }  // namespace
@@ -125,7 +133,7 @@ bool SoundCard::Inside::newly_lost(Open& open) {
         dead = true;
         for (Open& each : lines) {
             each.line->set(SourceState::lost, "the sound server behind " + name + " has gone: start it again, then quit and start gripline again");
-            static_cast<void>(each.stream.release());  // closing it would hang; its feed must outlive it
+            leave_behind(std::move(each.stream));
         }
         return true;
     }
