@@ -12,6 +12,7 @@
 #include <unistd.h>
 
 #include "cli/commands.h"
+#include "cli/live_mark.h"
 #include "cli/mark_answers.h"
 #include "cli/marking.h"
 #include "listen/recording.h"
@@ -115,7 +116,7 @@ int mark(const MarkOptions& options, std::ostream& out, std::ostream& err) {
     if (!file) return refuse(err, options.list + ": can't be opened; check its name and that you may read it");
     const auto rows = read_cases(file);
     if (!rows) return refuse(err, options.list + ": " + rows.error().message);
-    return mark_takes(options, *rows, out, err);
+    return options.live ? mark_live(options, *rows, out, err) : mark_takes(options, *rows, out, err);
 }
 
 }  // namespace gripline
