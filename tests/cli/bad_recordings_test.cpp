@@ -9,7 +9,7 @@
 #include <sstream>
 
 #include "cli/program.h"
-#include "support/temporary_folder.h"
+#include "support/temp_folder.h"
 #include "support/wav_file.h"
 
 using namespace gripline;
@@ -35,7 +35,7 @@ std::vector<float> hum(double seconds) {
 }
 
 /// Names of the broken files that were written into the folder.
-std::vector<std::string> write_broken(const TemporaryFolder& folder) {
+std::vector<std::string> write_broken(const TempFolder& folder) {
     const std::string sound = float_bytes(hum(0.5));
     const auto bytes = static_cast<std::uint32_t>(sound.size());
     write_bytes(folder / "empty.wav", "");
@@ -61,30 +61,30 @@ std::vector<std::string> write_broken(const TemporaryFolder& folder) {
 }  // namespace
 
 TEST_CASE("hear refuses what is no sound, or not wholly, and names the file") {
-    const TemporaryFolder folder;
+    const TempFolder folder;
     for (const std::string& name : write_broken(folder)) {
         CAPTURE(name);
-        const Run heard = run({"hear", (folder / name).string(), "--json"});
+        const Run heard = run({"hear", folder / name, "--json"});
         CAPTURE(heard.err);
         CHECK(heard.status == 1);
         CHECK(heard.err.starts_with("gripline: "));
         CHECK(heard.err.find(name) != std::string::npos);
     }
-    CHECK(run({"hear", (folder / "").string()}).status == 1);  // a folder
+    CHECK(run({"hear", folder / ""}).status == 1);  // a folder
     CHECK(run({"hear", "/dev/zero"}).status == 1);
 }
 
 TEST_CASE("hear on silence says so and succeeds") {
-    const TemporaryFolder folder;
+    const TempFolder folder;
     write_wav(folder / "silence.wav", std::vector<float>(48000), 48000);
-    const Run heard = run({"hear", (folder / "silence.wav").string(), "--json"});
+    const Run heard = run({"hear", folder / "silence.wav", "--json"});
     CHECK(heard.status == 0);
     CHECK(heard.out.empty());
     CHECK(heard.err.find("no strum was heard") != std::string::npos);
 }
 
 TEST_CASE("mark answers every row in order, the broken ones with an error, and status 1") {
-    const TemporaryFolder folder;
+    const TempFolder folder;
     write_wav(folder / "silence.wav", std::vector<float>(48000), 48000);
     std::string list = "case,take,from_s,grip\r\n";
     std::vector<std::string> names;
@@ -97,7 +97,7 @@ TEST_CASE("mark answers every row in order, the broken ones with an error, and s
     names.push_back("odd");
     list += "odd,silence.wav,0,3x2\r\n";
     write_bytes(folder / "cases.csv", list);
-    const Run marked = run({"mark", (folder / "cases.csv").string(), "--json"});
+    const Run marked = run({"mark", folder / "cases.csv", "--json"});
     CHECK(marked.status == 1);
     std::istringstream lines(marked.out);
     std::string line;
@@ -116,20 +116,20 @@ TEST_CASE("mark answers every row in order, the broken ones with an error, and s
 }
 
 TEST_CASE("mark refuses a list that can't be opened or used") {
-    const TemporaryFolder folder;
-    CHECK(run({"mark", (folder / "none.csv").string()}).status == 1);
-    CHECK(run({"mark", (folder / "").string()}).status == 1);
+    const TempFolder folder;
+    CHECK(run({"mark", folder / "none.csv"}).status == 1);
+    CHECK(run({"mark", folder / ""}).status == 1);
     write_bytes(folder / "wav.csv", wav_head({}));
-    CHECK(run({"mark", (folder / "wav.csv").string()}).status == 1);
+    CHECK(run({"mark", folder / "wav.csv"}).status == 1);
     write_bytes(folder / "empty.csv", "");
-    const Run empty = run({"mark", (folder / "empty.csv").string(), "--json"});
+    const Run empty = run({"mark", folder / "empty.csv", "--json"});
     CHECK(empty.status == 1);
     CHECK(empty.out.empty());
     CHECK(empty.err.find("empty.csv") != std::string::npos);
 }
 
 TEST_CASE("bytes of a good recording changed at random never crash or hang the listening") {
-    const TemporaryFolder folder;
+    const TempFolder folder;
     const auto sound = hum(0.2);
     const std::string good = wav_head({.data_bytes = static_cast<std::uint32_t>(sound.size() * sizeof(float))}) + float_bytes(sound);
     std::mt19937 random(1991);  // NOLINT: the same damage every time
@@ -138,7 +138,7 @@ TEST_CASE("bytes of a good recording changed at random never crash or hang the l
         for (unsigned many = 1 + random() % 8; many > 0; --many) bytes[random() % (round % 3 == 0 ? bytes.size() : 44U)] = static_cast<char>(random() % 256);
         if (round % 5 == 0) bytes.resize(random() % bytes.size());
         write_bytes(folder / "damaged.wav", bytes);
-        const Run heard = run({"hear", (folder / "damaged.wav").string(), "--json"});
+        const Run heard = run({"hear", folder / "damaged.wav", "--json"});
         CHECK((heard.status == 0 || heard.status == 1));
         CHECK((heard.status == 0 || !heard.err.empty()));
     }
