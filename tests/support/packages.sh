@@ -2,7 +2,7 @@
 # Says which are missing, installs them with apt, and goes on.
 
 build_packages="g++ cmake ninja-build pkg-config portaudio19-dev libsndfile1-dev libkissfft-dev libncurses-dev
-  libsqlite3-dev libcli11-dev nlohmann-json3-dev libsamplerate0-dev"
+  libcli11-dev nlohmann-json3-dev"
 # To test: doctest, and what plays sound into the program without a sound card.
 check_packages="doctest-dev python3 tmux sox pulseaudio pulseaudio-utils libasound2-plugins"
 
