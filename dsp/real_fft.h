@@ -8,7 +8,7 @@
 
 namespace gripline::dsp {
 
-/// Real transform of one even size with factors 2, 3 and 5 only (others would make KissFFT allocate at run time).
+/// Real transform of one even size, 4 or more, with factors 2, 3 and 5 only (others would make KissFFT allocate at run time, and so would size 2).
 class RealFft {
 public:
     explicit RealFft(std::size_t size);

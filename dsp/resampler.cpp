@@ -29,7 +29,7 @@ Resampler::Resampler(const ResamplerConfig& config) : step_(static_cast<double>(
     const double from = config.from_hz;
     const double pass = std::min(config.pass_hz, 0.45 * from);
     // Aliases may fall above the pass band, not into it; images likewise.
-    const double stop = std::max(std::min(config.to_hz - pass, from - pass), pass + 0.05 * from);
+    const double stop = std::max(std::min(config.to_hz - pass, from - pass), pass + 0.05 * std::min(from, static_cast<double>(config.to_hz)));
     const double cut = 0.5 * (pass + stop) / from;              // cycles a frame
     const double width = 2.0 * std::numbers::pi * (stop - pass) / from;
     const double taps = (kAttenuationDb - 8.0) / (2.285 * width);  // Kaiser 1974
