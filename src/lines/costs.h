@@ -1,0 +1,53 @@
+// What makes a line dear. The search finds the cheapest line that keeps the rules; every cost has a name and can be set.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <span>
+#include <string>
+#include <string_view>
+
+#include "base/result.h"
+
+namespace gripline {
+
+/// The costs, in the order of cost_rows().
+enum class Cost { hand_travel, stretch, bass_leap, standing_still, region, turn, strong_beat, repeated_bar, octave_leap, other_strings, other_bass };
+inline constexpr std::size_t kCosts = 11;
+/// The most that one cost may be set to.
+inline constexpr double kMostCost = 1000.0;
+
+/// A cost's name, what it counts, and its usual value. The usual values were weighed against each other by ear and hand on the charts of
+/// the library: one fret of hand travel is the measure (common practice, no source).
+struct CostRow {
+    std::string_view name;
+    double usual;
+    std::string_view per;  ///< "fret that the hand moves"
+};
+[[nodiscard]] std::span<const CostRow, kCosts> cost_rows() noexcept;
+
+/// The costs in force, in hundredths, so that sums are exact.
+class Costs {
+public:
+    Costs();  ///< the usual ones
+    [[nodiscard]] std::int64_t hundredths(Cost cost) const noexcept { return values_[static_cast<std::size_t>(cost)]; }
+    /// Sets a cost, rounded to hundredths; an error when it is not 0 to kMostCost.
+    [[nodiscard]] Result<Costs> with(std::string_view name, double value) const;
+    /// Sets costs by text: "turn=3" or "turn=3,stretch=0.5".
+    [[nodiscard]] Result<Costs> with(std::string_view settings) const;
+
+private:
+    std::array<std::int64_t, kCosts> values_{};
+};
+
+/// What each cost adds, in hundredths.
+struct CostItems {
+    std::array<std::int64_t, kCosts> hundredths{};
+
+    void add(Cost cost, std::int64_t amount) noexcept { hundredths[static_cast<std::size_t>(cost)] += amount; }
+    [[nodiscard]] std::int64_t total() const noexcept;
+    /// "hand travel 2, turn 1.5", or "nothing".
+    [[nodiscard]] std::string text() const;
+};
+
+}  // namespace gripline

@@ -1,0 +1,116 @@
+#include "lines/walk_plan.h"
+
+#include <algorithm>
+
+namespace gripline {
+
+namespace {
+
+/// A count of the played chart and the chord on it.
+struct Count {
+    int bar;
+    int written_bar;
+    int beat;
+    const PlacedChord* chord;
+};
+
+std::vector<Count> counts_of(const Chart& chart, const std::vector<int>& played) {
+    std::vector<Count> out;
+    for (std::size_t i = 0; i < played.size(); ++i)
+        for (const PlacedChord& chord : chart.bars[static_cast<std::size_t>(played[i])].chords)
+            for (int beat = 0; beat < chord.beats; ++beat) out.push_back({static_cast<int>(i) + 1, played[i], chord.beat + beat, &chord});
+    return out;
+}
+
+bool same_chord(const PlacedChord& a, const PlacedChord& b) {
+    if (&a == &b) return true;
+    return a.symbol && b.symbol && a.symbol->text == b.symbol->text && a.scale == b.scale;
+}
+
+Serving scale_for(const PlacedChord& chord, const LineSettings& settings) {
+    if (chord.scale) return {chord.scale->root, chord.scale->family, "chosen in the chart"};
+    for (const ScaleForChord& chosen : settings.scales)
+        if (chosen.chord == chord.text() || chosen.chord == chord.symbol->chart_text()) return {chosen.scale.root, chosen.scale.family, "chosen by hand"};
+    return serving(*chord.symbol);
+}
+
+class Planner {
+public:
+    Planner(const Chart& chart, const LineSettings& settings) : chart_(chart), settings_(settings) {}
+
+    WalkPlan plan(const std::vector<Count>& counts) {
+        for (std::size_t at = 0; at < counts.size();) {
+            std::size_t end = at + 1;
+            while (end < counts.size() && same_chord(*counts[at].chord, *counts[end].chord)) ++end;
+            const bool changes = end < counts.size() && counts[end].chord->symbol;
+            const bool after_rest = at == 0 || !counts[at - 1].chord->symbol;
+            if (counts[at].chord->symbol) add_run({counts.data() + at, end - at}, changes, after_rest);
+            at = end;
+        }
+        mark_bars();
+        return std::move(plan_);
+    }
+
+private:
+    const Chart& chart_;
+    const LineSettings& settings_;
+    WalkPlan plan_;
+
+    [[nodiscard]] const Meter& meter(int written_bar) const { return chart_.bars[static_cast<std::size_t>(written_bar)].meter; }
+
+    /// Whether a scale step falls on this count of the bar.
+    [[nodiscard]] bool wanted(const Count& count) const {
+        if (settings_.steps == Steps::four || count.beat == 1) return true;
+        if (settings_.steps == Steps::one) return false;
+        const Meter& in = meter(count.written_bar);
+        return count.beat == (in.counts() == 3 ? 3 : in.strong_counts().back());
+    }
+
+    [[nodiscard]] bool strong(const Count& count) const {
+        const auto beats = meter(count.written_bar).strong_counts();
+        return count.beat == 1 || (settings_.steps == Steps::four && std::find(beats.begin(), beats.end(), count.beat) != beats.end());
+    }
+
+    void add_run(std::span<const Count> counts, bool changes, bool after_rest) {
+        Run run{counts.front().chord, scale_for(*counts.front().chord, settings_), counts.front().chord->symbol->lowest().pitch_class(), static_cast<int>(plan_.slots.size()), 0, static_cast<int>(counts.size()), changes, after_rest};
+        const bool approached = changes && counts.size() >= 2;
+        const int number = static_cast<int>(plan_.runs.size());
+        for (std::size_t i = 0; i < counts.size(); ++i) {
+            const bool last = approached && i + 1 == counts.size();
+            if (i > 0 && !last && !wanted(counts[i])) continue;
+            if (last && settings_.steps == Steps::two) give_way(counts[i], run.first_slot);
+            Slot slot{counts[i].bar, counts[i].written_bar, counts[i].beat, number, i == 0, last, strong(counts[i]), false, false};
+            plan_.slots.push_back(slot);
+        }
+        run.slots = static_cast<int>(plan_.slots.size()) - run.first_slot;
+        plan_.runs.push_back(std::move(run));
+    }
+
+    /// Of two steps in a bar the second moves to the approach's count.
+    void give_way(const Count& approach, int first_slot) {
+        const Slot& before = plan_.slots.back();
+        if (static_cast<int>(plan_.slots.size()) > first_slot + 1 && before.bar == approach.bar && before.beat != 1) plan_.slots.pop_back();
+    }
+
+    void mark_bars() {
+        auto& slots = plan_.slots;
+        for (std::size_t i = 0; i < slots.size(); ++i) slots[i].bar_start = i == 0 || slots[i - 1].bar != slots[i].bar;
+        int next_start_run = -1;  // the run in which the next bar begins, -1 where its first step is an approach
+        for (std::size_t i = slots.size(); i-- > 0;) {
+            slots[i].remembers = next_start_run == slots[i].run && !slots[i].approach;
+            if (slots[i].bar_start) next_start_run = slots[i].approach ? -1 : slots[i].run;
+        }
+    }
+};
+
+}  // namespace
+
+Result<WalkPlan> plan_walk(const Chart& chart, const LineSettings& settings) {
+    const auto played = played_bars(chart);
+    if (!played) return played.error();
+    WalkPlan plan = Planner(chart, settings).plan(counts_of(chart, *played));
+    if (plan.slots.empty()) return Error{"the chart holds no chord to walk on"};
+    return plan;
+}
+
+}  // namespace gripline
