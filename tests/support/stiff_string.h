@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <complex>
 #include <cstddef>
 #include <cstdint>
 #include <numbers>
@@ -35,13 +36,11 @@ inline void add_string(const StiffString& string, double rate_hz, std::vector<fl
         if (hz >= std::min(string.highest_hz, 0.49 * rate_hz) || amplitude < 1e-5 * string.level) break;
         if (hz < string.nothing_below_hz) continue;
         const double node = string.pick_place > 0.0 ? std::abs(std::sin(std::numbers::pi * n * string.pick_place)) : 1.0;
-        // One turn of a unit vector a frame, renormalised by construction: exp(i w) times the decay.
+        // A damped oscillation as a rotation in the complex plane, a frame a step; double precision drifts by 1e-11 in a minute.
         const double fall = string.decay_s > 0.0 ? std::log(1000.0) * std::sqrt(static_cast<double>(n)) / (string.decay_s * rate_hz) : 0.0;
-        const double w = 2.0 * std::numbers::pi * hz / rate_hz;
-        for (std::size_t i = from; i < out.size(); ++i) {
-            const double t = static_cast<double>(i - from);
-            out[i] += static_cast<float>(amplitude * node * std::exp(-fall * t) * std::sin(w * t + phase));
-        }
+        const std::complex<double> step = std::polar(std::exp(-fall), 2.0 * std::numbers::pi * hz / rate_hz);
+        std::complex<double> at = std::polar(amplitude * node, phase);
+        for (std::size_t i = from; i < out.size(); ++i, at *= step) out[i] += static_cast<float>(at.imag());
     }
 }
 
