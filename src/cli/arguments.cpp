@@ -6,6 +6,8 @@
 #include <charconv>
 
 #include "cli/nearest.h"
+#include "lines/costs.h"
+#include "lines/walk_builder.h"
 
 namespace gripline {
 
@@ -96,6 +98,31 @@ CLI::App* add_grips(CLI::App& app, GripsOptions& o) {
     return command;
 }
 
+CLI::App* add_line(CLI::App& app, LineOptions& o) {
+    CLI::App* command = app.add_subcommand("line", "build a walking line over a chart");
+    command->add_option("CHART", o.chart, "a chart file (bars as | C7 | F7 Bb7 | % |), or the name of a chart that comes with gripline (see --charts)");
+    command->add_flag("--charts", o.list, "list the charts that come with gripline");
+    command->add_option("--key", o.key, "play the chart in this key, such as Eb")->type_name("KEY");
+    command->add_option("--direction", o.direction, "of the walk within a chord: up, down, free")->type_name("WORD")->check(CLI::IsMember({"up", "down", "free"}))->capture_default_str();
+    command->add_option("--approach", o.approach, "side of the approach chords: below, above, alternating, best")->type_name("WORD")->check(CLI::IsMember({"below", "above", "alternating", "best"}))->capture_default_str();
+    command->add_option("--quality", o.quality, "of the approach chords: slid (the target's grip slid a fret) or dominant")->type_name("WORD")->check(CLI::IsMember({"slid", "dominant"}))->capture_default_str();
+    command->add_option("--steps", o.steps, "steps a bar: 4, 2 or 1")->type_name("N")->check(CLI::IsMember({4, 2, 1}))->capture_default_str();
+    command->add_flag("--landing", o.landing, "only the first beat of each chord and the approach chords");
+    command->add_option("--strings", o.strings, "string sets; the later ones where the neck runs out")->type_name("SETS")->capture_default_str();
+    command->add_option("--frets", o.frets, "where the hand is wanted")->type_name("LOW-HIGH")->capture_default_str();
+    command->add_option("--lock", o.locks, "a beat chosen by hand, such as 3.1=8x89xx (bar as played, beat, grip); may be given again")->type_name("BAR.BEAT=GRIP")->allow_extra_args(false);
+    command->add_option("--scale", o.scales, "the scale for a chord, such as G7=Dm6; may be given again")->type_name("CHORD=SCALE")->allow_extra_args(false);
+    std::string costs;
+    for (const CostRow& row : cost_rows()) costs += "\n    " + std::string(row.name) + ": for each " + std::string(row.per);
+    command->add_option("--costs", o.costs, "what makes a line dear, such as turn=3,stretch=1; 0 to 1000 each:" + costs)->type_name("NAME=NUMBER,...");
+    command->add_option("--alternatives", o.alternatives, "so many different lines, the best first")->type_name("N")->check(between(1, kMostAlternatives, ""))->capture_default_str();
+    command->add_option("--seed", o.seed, "decides between lines of equal cost")->type_name("N")->capture_default_str();
+    command->add_flag("--explain", o.explain, "tell each beat's costs and its second best grip");
+    add_instrument(*command, o.tuning, o.capo);
+    command->add_flag("--json", o.json, "one JSON object a beat on standard output");
+    return command;
+}
+
 /// The words that may stand where `typed` stands: commands, or options of the command in use.
 std::vector<std::string> known_words(const CLI::App& app, const std::string& typed) {
     std::vector<std::string> out;
@@ -134,6 +161,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     MarkOptions mark;
     DevicesOptions devices;
     GripsOptions grips;
+    LineOptions line;
     CLI::App app("gripline: a listening practice partner for walking chords", "gripline");
     app.footer(kFooter);
     app.set_version_flag("--version", std::string("gripline ") + kVersion);
@@ -143,6 +171,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     const CLI::App* in_mark = add_mark(app, mark);
     const CLI::App* in_devices = add_devices(app, devices);
     const CLI::App* in_grips = add_grips(app, grips);
+    const CLI::App* in_line = add_line(app, line);
     for (CLI::App* command : app.get_subcommands({})) command->footer(kFooter);
     // Options without a command are practice's: `gripline --player`.
     const bool bare = arguments.empty() || (arguments.front().starts_with("-") && arguments.front() != "--help" && arguments.front() != "-h" && arguments.front() != "--version");
@@ -165,6 +194,8 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     if (in_mark->parsed()) return Command(mark);
     if (in_devices->parsed()) return Command(devices);
     if (in_grips->parsed()) return Command(grips);
+    if (in_line->parsed() && line.chart.empty() && !line.list) return wrong_usage(app, "CHART is required: a chart file, or a name that --charts lists");
+    if (in_line->parsed()) return Command(line);
     if (!in_practice->parsed()) return wrong_usage(app, "no command");
     return Command(practice);
 }

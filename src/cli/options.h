@@ -1,9 +1,11 @@
 // What the player asked for on the command line: one plain struct a command, already checked.
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <variant>
+#include <vector>
 
 namespace gripline {
 
@@ -48,7 +50,29 @@ struct GripsOptions {
     bool json = false;
 };
 
-using Command = std::variant<PracticeOptions, HearOptions, MarkOptions, DevicesOptions, GripsOptions>;
+struct LineOptions {
+    std::string chart;               ///< a file or a chart of the library
+    bool list = false;               ///< only list the charts of the library
+    std::string key;                 ///< empty: the chart's own
+    std::string direction = "free";  ///< up, down, free
+    std::string approach = "best";   ///< below, above, alternating, best
+    std::string quality = "slid";    ///< slid, dominant
+    int steps = 4;                   ///< 4, 2 or 1 a bar
+    bool landing = false;
+    std::string strings = "6-4-3,5-3-2";
+    std::string frets = "0-12";      ///< where the hand is wanted
+    std::string costs;               ///< "turn=3,stretch=1"
+    std::vector<std::string> locks;  ///< "3.1=8x89xx"
+    std::vector<std::string> scales; ///< "G7=Dm6"
+    int alternatives = 1;
+    std::uint64_t seed = 0;
+    bool explain = false;
+    std::string tuning = "standard";
+    int capo = 0;
+    bool json = false;
+};
+
+using Command = std::variant<PracticeOptions, HearOptions, MarkOptions, DevicesOptions, GripsOptions, LineOptions>;
 
 /// Exit status of the program (README).
 inline constexpr int kExitDone = 0;

@@ -42,7 +42,7 @@ TEST_CASE("each command takes its options") {
 
 TEST_CASE("help and version go to standard output with status 0, and help names the cautions") {
     for (const std::vector<std::string>& words : std::vector<std::vector<std::string>>{
-             {"--help"}, {"-h"}, {"practice", "--help"}, {"hear", "--help"}, {"mark", "--help"}, {"devices", "--help"}, {"grips", "--help"}}) {
+             {"--help"}, {"-h"}, {"practice", "--help"}, {"hear", "--help"}, {"mark", "--help"}, {"devices", "--help"}, {"grips", "--help"}, {"line", "--help"}}) {
         CAPTURE(words.front());
         const Parting said = parting(words);
         CHECK(said.exit_status == 0);

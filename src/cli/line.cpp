@@ -1,0 +1,66 @@
+// gripline line: the walking line over a chart.
+#include <ostream>
+
+#include "chart/chart_library.h"
+#include "chart/chart_text.h"
+#include "cli/chart_file.h"
+#include "cli/commands.h"
+#include "cli/line_sheet.h"
+#include "cli/line_words.h"
+#include "cli/text_table.h"
+#include "formats/line_json.h"
+#include "lines/walk_builder.h"
+
+namespace gripline {
+
+namespace {
+
+int list_charts(std::ostream& out) {
+    TextTable table(out, {{"chart", 24}, {"bars", 4, true}, {"key", 4}, {"meter", 5}, {"title", 40}});
+    for (const LibraryChart& each : chart_library()) {
+        const auto chart = parse_chart(each.text);
+        if (!chart) continue;  // a test reads every one of them
+        table.row({std::string(each.name), std::to_string(played_bars(*chart)->size()), chart->key ? chart->key->text() : "", chart->meter.text(), chart->title});
+    }
+    return kExitDone;
+}
+
+/// The chart in the key asked for.
+Result<Chart> in_key(const Chart& chart, const std::string& key) {
+    if (key.empty()) return chart;
+    const auto asked = Key::parse(key);
+    if (!asked) return Error{"--key: " + asked.error().message};
+    if (!chart.key) return Error{"--key: the chart names no key to move from; add a heading such as key: F"};
+    if (asked->minor && !chart.key->minor) return Error{"--key: " + key + " is minor, but the chart is in " + chart.key->text()};
+    return transposed(chart, asked->tonic);
+}
+
+}  // namespace
+
+int line(const LineOptions& options, std::ostream& out, std::ostream& err) {
+    if (options.list) return list_charts(out);
+    const auto written = open_chart(options.chart);
+    if (!written) return refuse(err, written.error().message);
+    const auto chart = in_key(*written, options.key);
+    if (!chart) return refuse(err, chart.error().message);
+    const auto settings = line_settings(options);
+    if (!settings) return refuse(err, settings.error().message);
+    const auto lines = build_lines(*chart, *settings, options.alternatives, options.explain);
+    if (!lines) return refuse(err, options.chart + ": " + lines.error().message);
+    if (static_cast<int>(lines->size()) < options.alternatives)
+        err << "gripline: only " << lines->size() << " of " << options.alternatives << " lines differ from each other in a quarter of their beats\n";
+    if (!options.json) print_chart_head(*chart, out);
+    for (std::size_t i = 0; i < lines->size(); ++i) {
+        const Line& each = (*lines)[i];
+        if (options.json) {
+            for (const LineBeat& beat : each.beats) out << beat_json(beat, options.alternatives > 1 ? static_cast<int>(i) + 1 : 0, options.explain) << '\n';
+            continue;
+        }
+        out << "\nline " << i + 1 << " of " << lines->size() << ", cost " << decimal(static_cast<double>(each.hundredths) / 100.0, 2) << '\n';
+        print_line(*chart, each, out);
+        if (options.explain) print_reasons(each, out);
+    }
+    return kExitDone;
+}
+
+}  // namespace gripline
