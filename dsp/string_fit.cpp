@@ -14,7 +14,7 @@ constexpr int kRootNumbers = 8;      // ... each as partial 1 to 8
 constexpr double kUsualStiffness = 8e-5, kStiffnessSpread = 1e-4;  // guitars: 1e-5 to 3e-4 (Fletcher 1964)
 constexpr double kLeastPeriods = 10.0;       // in the window: with fewer, partials (two lobes wide) run together
 constexpr double kPlaceSpread = 0.01;        // of a candidate's fundamental
-constexpr double kStringError = 3e-4;        // half a cent: how far partials of real strings stray from Fletcher's law, at least
+constexpr double kStringError = 1.5e-4;      // a quarter of a cent, times n: how far partials of recorded strings stray from the law; the first is the pitch itself
 constexpr double kTolerance = 0.008;         // 14 cents: a peak this near to a predicted partial is that partial
 constexpr double kMissingWeight = 0.35;      // of a partial's shortfall, against a peak that is there: picked at its middle a string has every other one only
 constexpr float kLeastAboveFloor = 12.0F;      // of a string's loudest partial; noise itself reaches 4 to 6
@@ -67,7 +67,7 @@ struct Match {
     }
     /// Standard deviation of square(n).
     [[nodiscard]] double error(int n) const noexcept {
-        return 2.0 * std::hypot(peak[static_cast<std::size_t>(n)]->error_hz / (n * candidate_hz), kStringError);
+        return 2.0 * std::hypot(peak[static_cast<std::size_t>(n)]->error_hz / (n * candidate_hz), kStringError * n);
     }
 };
 

@@ -123,6 +123,18 @@ CLI::App* add_line(CLI::App& app, LineOptions& o) {
     return command;
 }
 
+CLI::App* add_tune(CLI::App& app, TuneOptions& o) {
+    CLI::App* command = app.add_subcommand("tune", "tuner: which string sounds and how many cents it is flat or sharp");
+    auto* input = command->add_option("--input", o.input, "a recording instead of the live input")->type_name("FILE");
+    command->add_option("--device", o.device, "live input to listen to, by name or number (see gripline devices)")->type_name("DEVICE")->excludes(input);
+    add_instrument(*command, o.tuning, o.capo);
+    add_concert_pitch(*command, o.a4_hz);
+    command->add_option("--for-s", o.for_s, "live, without a screen: listen so long; 0 until interrupted")->type_name("S")->check(between(0, 86400, "s"))->capture_default_str()->excludes(input);
+    command->add_flag("--json", o.json, "one JSON object a line on standard output");
+    command->add_flag("--ascii", o.ascii, "plain ASCII on the screen");
+    return command;
+}
+
 /// The words that may stand where `typed` stands: commands, or options of the command in use.
 std::vector<std::string> known_words(const CLI::App& app, const std::string& typed) {
     std::vector<std::string> out;
@@ -161,6 +173,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     MarkOptions mark;
     DevicesOptions devices;
     GripsOptions grips;
+    TuneOptions tune;
     LineOptions line;
     CLI::App app("gripline: a listening practice partner for walking chords", "gripline");
     app.footer(kFooter);
@@ -171,6 +184,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     const CLI::App* in_mark = add_mark(app, mark);
     const CLI::App* in_devices = add_devices(app, devices);
     const CLI::App* in_grips = add_grips(app, grips);
+    const CLI::App* in_tune = add_tune(app, tune);
     const CLI::App* in_line = add_line(app, line);
     for (CLI::App* command : app.get_subcommands({})) command->footer(kFooter);
     // Options without a command are practice's: `gripline --player`.
@@ -194,6 +208,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     if (in_mark->parsed()) return Command(mark);
     if (in_devices->parsed()) return Command(devices);
     if (in_grips->parsed()) return Command(grips);
+    if (in_tune->parsed()) return Command(tune);
     if (in_line->parsed() && line.chart.empty() && !line.list) return wrong_usage(app, "CHART is required: a chart file, or a name that --charts lists");
     if (in_line->parsed()) return Command(line);
     if (!in_practice->parsed()) return wrong_usage(app, "no command");

@@ -13,6 +13,7 @@ int practice(const PracticeOptions& options, std::ostream& out, std::ostream& er
 int hear(const HearOptions& options, std::ostream& out, std::ostream& err);
 int mark(const MarkOptions& options, std::ostream& out, std::ostream& err);
 int devices(const DevicesOptions& options, std::ostream& out, std::ostream& err);
+int tune(const TuneOptions& options, std::ostream& out, std::ostream& err);
 int grips(const GripsOptions& options, std::ostream& out, std::ostream& err);
 int line(const LineOptions& options, std::ostream& out, std::ostream& err);
 

@@ -72,7 +72,18 @@ struct LineOptions {
     bool json = false;
 };
 
-using Command = std::variant<PracticeOptions, HearOptions, MarkOptions, DevicesOptions, GripsOptions, LineOptions>;
+struct TuneOptions {
+    std::string input;           ///< a recording; empty: the live input
+    std::string device;          ///< name or number of the live input; empty: the remembered one, or the default
+    std::string tuning = "standard";
+    int capo = 0;
+    double a4_hz = 440.0;
+    double for_s = 0.0;          ///< live, as lines: so long; 0: until interrupted
+    bool json = false;
+    bool ascii = false;
+};
+
+using Command = std::variant<PracticeOptions, HearOptions, MarkOptions, DevicesOptions, GripsOptions, LineOptions, TuneOptions>;
 
 /// Exit status of the program (README).
 inline constexpr int kExitDone = 0;
