@@ -14,6 +14,7 @@ constexpr float kLowHz = 70.0F, kHighHz = 4150.0F;
 constexpr std::array<float, NoteBank::kTilts> kTiltRoots{0.742F, 0.849F, 0.938F};  // square roots of 0.55, 0.72, 0.88 a partial
 // Stiffness of a guitar string, 1e-5 to 3e-4 (Fletcher 1964); these cover it within 5 cents up to the sixth partial.
 constexpr std::array<double, 3> kStiffness{2e-5, 8e-5, 2e-4};
+constexpr std::size_t kSolvedKept = 128;  // one verdict needs about 80
 constexpr float kBandEdges[] = {400.0F, 1200.0F};
 
 int bin_of(double hz) { return static_cast<int>(hz / kBinHz + 0.5); }
@@ -21,7 +22,7 @@ float db(float ratio) { return 20.0F * std::log10(std::max(ratio, 1e-6F)); }
 
 }  // namespace
 
-NoteBank::NoteBank() : notes_(kSpan), gram_(static_cast<std::size_t>(kSpan) * kSpan), gram_ready_(static_cast<std::size_t>(kSpan) * kSpan) {}
+NoteBank::NoteBank() : solved_(kSolvedKept), notes_(kSpan), gram_(static_cast<std::size_t>(kSpan) * kSpan), gram_ready_(static_cast<std::size_t>(kSpan) * kSpan) {}
 
 void NoteBank::begin(const StrumEvidence& evidence, double offset_cents) noexcept {
     evidence_ = &evidence;
@@ -38,6 +39,7 @@ void NoteBank::begin(const StrumEvidence& evidence, double offset_cents) noexcep
         total_ += root_[i] * root_[i];
         if (inside) reference_ = std::max(reference_, evidence.body[i]);
     }
+    solved_count_ = 0;
     for (Note& n : notes_) n.ready = false;
     std::fill(gram_ready_.begin(), gram_ready_.end(), std::uint8_t{0});
 }
@@ -54,7 +56,7 @@ void NoteBank::place(Note& n, int midi) noexcept {
     float best = -1.0F;
     double best_hz = nominal, best_stiffness = kStiffness[1];
     for (const double stiffness : kStiffness) {
-        for (int cents = -16; cents <= 16; cents += 4) {
+        for (int cents = -24; cents <= 24; cents += 4) {
             const double f0 = nominal * std::exp2(cents / 1200.0);
             float sum = 0.0F;
             for (int k = 1; k <= 8; ++k) {
@@ -140,12 +142,17 @@ std::array<float, NoteBank::kTilts * NoteBank::kTilts>& NoteBank::gram(int a, in
     return gram_[at];
 }
 
-Fit NoteBank::fit(std::span<const int> notes) noexcept {
-    constexpr int kMost = kMostNotes * kTilts;
-    std::array<float, kMost * kMost> matrix{};
-    std::array<float, kMost> target{}, weights{};
-    const auto count = std::min<std::size_t>(notes.size(), kMostNotes);
-    const auto columns = count * kTilts;
+const NoteBank::Solved& NoteBank::solve(std::span<const int> notes) noexcept {
+    for (std::size_t i = 0; i < std::min(solved_count_, kSolvedKept); ++i)
+        if (std::equal(notes.begin(), notes.end(), solved_[i].notes.begin(), solved_[i].notes.begin() + solved_[i].count)) return solved_[i];
+    Solved& out = solved_[solved_count_++ % kSolvedKept];
+    const std::size_t count = notes.size();
+    const std::size_t columns = count * kTilts;
+    out.count = static_cast<int>(count);
+    std::copy(notes.begin(), notes.end(), out.notes.begin());
+    out.weights.fill(0.0F);
+    std::array<float, kMostNotes * kTilts * kMostNotes * kTilts> matrix;
+    std::array<float, kMostNotes * kTilts> target{};
     for (std::size_t a = 0; a < count; ++a) {
         const Note& na = note(notes[a]);
         for (std::size_t i = 0; i < kTilts; ++i) target[a * kTilts + i] = na.match[i];
@@ -155,13 +162,20 @@ Fit NoteBank::fit(std::span<const int> notes) noexcept {
                 for (std::size_t j = 0; j < kTilts; ++j) matrix[(a * kTilts + i) * columns + b * kTilts + j] = block[i * kTilts + j];
         }
     }
-    solve_non_negative({matrix.data(), columns * columns}, {target.data(), columns}, {weights.data(), columns});
+    solve_non_negative({matrix.data(), columns * columns}, {target.data(), columns}, {out.weights.data(), columns});
+    return out;
+}
+
+Fit NoteBank::fit(std::span<const int> all_notes) noexcept {
+    const auto notes = all_notes.first(std::min<std::size_t>(all_notes.size(), kMostNotes));
+    const std::size_t count = notes.size();
+    const auto& weights = solve(notes).weights;
     predicted_.fill(0.0F);
     for (std::size_t a = 0; a < count; ++a) {
         note_weights_[a] = 0.0F;
         for (std::size_t i = 0; i < kTilts; ++i) {
             const float w = weights[a * kTilts + i];
-            note_weights_[a] += w;
+            note_weights_[a] += w * std::sqrt(note(notes[a]).norm[i]);
             if (w > 0.0F) add_column(note(notes[a]), static_cast<int>(i), w, predicted_);
         }
         note_weights_[a] /= std::sqrt(reference_);
@@ -219,11 +233,33 @@ float NoteBank::floor_near(const Spectrum& spectrum, float hz, float inner_hz, f
     return mean * mean;
 }
 
+float NoteBank::envelope_near(float hz) const noexcept {
+    // Half an octave each way: what the other notes have in this region, whatever the guitar's tone and the microphone do there.
+    return peak(predicted_, 1.06F * hz, 0.36F * hz);
+}
+
+void NoteBank::add_loudness(std::size_t index, std::size_t count, NoteFeatures& row) const noexcept {
+    float sum = 0.0F, least = 1e9F, most = 1e-4F;
+    for (std::size_t i = 0; i < std::min<std::size_t>(count, kMostNotes); ++i) {
+        if (i == index) continue;
+        sum += note_weights_[i];
+        least = std::min(least, note_weights_[i]);
+        most = std::max(most, note_weights_[i]);
+    }
+    const float own = std::max(note_weights_[index], 1e-4F);
+    const auto scaled = [&](float other) { return std::clamp(std::log(own / std::max(other, 1e-4F)), -4.0F, 4.0F) / 2.0F; };
+    float* tail = &row[kPartialMeasures * kNoteFeaturePartials + 14];
+    tail[0] = count > 1 ? scaled(sum / static_cast<float>(count - 1)) : 0.0F;
+    tail[1] = count > 1 ? scaled(least) : 0.0F;
+    tail[2] = count > 1 ? scaled(most) : 0.0F;
+}
+
 NoteFeatures NoteBank::features(int midi, std::span<const int> others) noexcept {
     NoteFeatures out{};
     const Note& n = note(midi);
     const StrumEvidence& e = *evidence_;
     const float clear_hz = 0.75F * lobe_half_hz_;  // partials closer than this cannot be told apart
+    float own_relative = 0.0F, top_relative = -1.0F;
     float own = 0.0F, own_level = -1.0F, own_contrast = 0.0F, own_residual = 0.0F, own_weight = 1e-3F, own_decay = 0.0F, own_before = 0.0F, first_own = 1.0F;
     for (int k = 0; k < std::min(n.partials, kNoteFeaturePartials); ++k) {
         const float hz = n.partial[static_cast<std::size_t>(k)].hz;
@@ -243,13 +279,16 @@ NoteFeatures NoteBank::features(int midi, std::span<const int> others) noexcept 
         const float attack = peak(e.attack, hz, width), late = peak(e.late, hz, width), before = peak(e.before, hz, width);
         const float decay = std::clamp(db(late / std::max(attack, 1e-4F * reference_)), -30.0F, 15.0F);
         const float rang = std::clamp(db(before / std::max(top, 1e-4F * reference_)), -40.0F, 10.0F);
-        float* row = &out[static_cast<std::size_t>(k * 6)];
+        const float around = envelope_near(hz);
+        const float relative = std::clamp(db(top / std::max(around * around, 1e-3F * reference_)), -40.0F, 20.0F);
+        float* row = &out[static_cast<std::size_t>(k * kPartialMeasures)];
         row[0] = (level + 50.0F) / 50.0F;
         row[1] = contrast / 20.0F;
         row[2] = isolation;
         row[3] = residual / 20.0F;
         row[4] = decay / 15.0F;
         row[5] = (rang + 40.0F) / 40.0F;
+        row[6] = relative / 20.0F;
         const float weight = isolation * (k == 0 ? 1.0F : 0.9F);
         if (isolation > 0.5F) {
             own += contrast > 8.0F && level > -40.0F ? 1.0F : 0.0F;
@@ -261,10 +300,12 @@ NoteFeatures NoteBank::features(int midi, std::span<const int> others) noexcept 
         own_residual += weight * row[3];
         own_decay += weight * row[4];
         own_before += weight * row[5];
+        own_relative += weight * row[6];
+        if (isolation > 0.5F && contrast > 8.0F) top_relative = std::max(top_relative, row[6]);
     }
-    float* tail = &out[6 * kNoteFeaturePartials];
+    float* tail = &out[kPartialMeasures * kNoteFeaturePartials];
     tail[0] = static_cast<float>(midi - 60) / 12.0F;
-    tail[1] = n.cents / 16.0F;
+    tail[1] = n.cents / 24.0F;
     tail[2] = own / 4.0F;
     tail[3] = own_level;
     tail[4] = own_contrast / own_weight;
@@ -274,6 +315,8 @@ NoteFeatures NoteBank::features(int midi, std::span<const int> others) noexcept 
     tail[8] = first_own;
     tail[9] = std::min(own_weight, 8.0F) / 4.0F;
     tail[10] = salience(midi) * 4.0F;
+    tail[12] = own_relative / own_weight;
+    tail[13] = top_relative;
     tail[11] = static_cast<float>(std::min(n.partials, kNoteFeaturePartials)) / 8.0F;
     return out;
 }

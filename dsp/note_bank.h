@@ -23,7 +23,8 @@ struct Fit {
 
 /// What the spectrum says of one note while others sound: a row of numbers of order 1 for the judge's model.
 inline constexpr int kNoteFeaturePartials = 8;
-inline constexpr int kNoteFeatures = 6 * kNoteFeaturePartials + 12;
+inline constexpr int kPartialMeasures = 7;
+inline constexpr int kNoteFeatures = kPartialMeasures * kNoteFeaturePartials + 17;
 using NoteFeatures = std::array<float, kNoteFeatures>;
 
 /// Notes are MIDI numbers. One bank serves one thread; it allocates in the constructor only.
@@ -39,8 +40,10 @@ public:
     void begin(const StrumEvidence& evidence, double offset_cents) noexcept;
     /// Fits the notes (at most kMostNotes, kLowest..kHighest) and keeps the prediction for `features`.
     Fit fit(std::span<const int> notes) noexcept;
-    /// Weight of a note in the last fit (sum over its tilts).
+    /// Weight of the note at `index` in the last fit: the root of its energy against the strongest partial's.
     [[nodiscard]] float weight(std::size_t index) const noexcept { return note_weights_[index]; }
+    /// Writes into a row how loud the note at `index` of the last fit is against the other notes there.
+    void add_loudness(std::size_t index, std::size_t count, NoteFeatures& row) const noexcept;
     /// Evidence for `note` while `others` sound, against the prediction of the last fit (made with the others alone).
     [[nodiscard]] NoteFeatures features(int note, std::span<const int> others) noexcept;
     /// Share of the sound that one more note would explain beyond the last fit (an upper bound: the others' weights stay).
@@ -63,12 +66,20 @@ private:
         std::array<float, kTilts> match{};  ///< column . sound
         std::array<float, kTilts> norm{};
     };
+    /// A fit that was solved already for this sound.
+    struct Solved {
+        int count = 0;
+        std::array<int, kMostNotes> notes{};
+        std::array<float, kMostNotes * kTilts> weights{};
+    };
     Note& note(int midi) noexcept;
+    const Solved& solve(std::span<const int> notes) noexcept;
     void place(Note& note, int midi) noexcept;
     void add_column(const Note& note, int tilt, float weight, std::span<float> onto) const noexcept;
     [[nodiscard]] float dot(const Note& note, int tilt, std::span<const float> with) const noexcept;
     [[nodiscard]] std::array<float, kTilts * kTilts>& gram(int a, int b) noexcept;
     [[nodiscard]] float peak(const Spectrum& spectrum, float hz, float half_width_hz) const noexcept;
+    [[nodiscard]] float envelope_near(float hz) const noexcept;
     [[nodiscard]] float floor_near(const Spectrum& spectrum, float hz, float inner_hz, float outer_hz) const noexcept;
 
     const StrumEvidence* evidence_ = nullptr;
@@ -80,6 +91,8 @@ private:
     Spectrum predicted_{};
     Spectrum column_{};
     std::array<float, kMostNotes> note_weights_{};
+    std::vector<Solved> solved_;      // a ring of the latest
+    std::size_t solved_count_ = 0;
     std::vector<Note> notes_;
     std::vector<std::array<float, kTilts * kTilts>> gram_;
     std::vector<std::uint8_t> gram_ready_;

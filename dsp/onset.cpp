@@ -15,6 +15,7 @@ constexpr float kNoiseRise = 1.003F;   // a hop: doubles in 1.2 s, falls at once
 constexpr float kGoesOn = 1.0F;        // of the bound
 constexpr int kLead = 2;               // blocks: the bound is crossed 2.5 ms (median, measured on recordings) after the string was let go
 constexpr float kCandidateShare = 0.10F;  // of the recent largest flux
+constexpr std::size_t kLevelMeasure = 6;
 }  // namespace
 
 OnsetDetector::OnsetDetector(const OnsetConfig& config) : config_(config) {
@@ -51,8 +52,11 @@ std::optional<std::int64_t> OnsetDetector::process(std::span<const float> histor
     flux_peak_ = std::max(f.flux, flux_peak_ * kPeakDecay);
     ++hop_;
     const std::int64_t looked_at = hop_ - 1 - kLookAhead;
-    if (looked_at < 8 || !is_candidate(looked_at) || staying_share(looked_at) < config_.least_staying || !leaves_a_ring(looked_at)) return std::nullopt;
-    const std::int64_t onset = first_sound(looked_at, history, now);
+    candidate_.reset();
+    if (looked_at < 8 || !is_candidate(looked_at)) return std::nullopt;
+    candidate_ = Candidate{first_sound(looked_at, history, now), measure(looked_at)};
+    if (candidate_->measures[kLevelMeasure] < config_.least_level_db / 60.0 || onset_chance(candidate_->measures) < config_.least_chance) return std::nullopt;
+    const std::int64_t onset = candidate_->first_sound;
     const float flux = frame(looked_at).flux;
     // Within the shortest gap only a much stronger start counts: what came before was a squeak, a click or a brushed string.
     if (onset - last_onset_ < static_cast<std::int64_t>(config_.shortest_gap_s * kAnalysisRateHz) && flux < config_.overrules * last_flux_) return std::nullopt;
@@ -81,21 +85,66 @@ double OnsetDetector::staying_share(std::int64_t hop) const noexcept {
     return at_once > 0.0F ? static_cast<double>(later / at_once) : 0.0;
 }
 
-bool OnsetDetector::leaves_a_ring(std::int64_t hop) const noexcept {
-    float risen = 0.0F, sum = 0.0F, power = 0.0F;
+OnsetMeasures OnsetDetector::measure(std::int64_t hop) const noexcept {
+    constexpr std::size_t kBandEnds[] = {9, 33, kBins};  // 400 Hz, 1.5 kHz
+    std::array<float, kBins> ahead{}, fresh_early{}, fresh_late{};
+    std::array<float, 3> after_band{}, ahead_band{}, risen_band{};
+    float risen = 0.0F, sum = 0.0F, crest_top = 0.0F, fresh_top = 0.0F, fresh_sum = 1e-9F, dot = 0.0F, early = 1e-12F, late = 1e-12F;
+    std::size_t band = 0;
     for (std::size_t b = kLowBin; b < kBins; ++b) {
-        float after = 0.0F, ahead = 0.0F;
+        while (b >= kBandEnds[band]) ++band;
+        float after = 0.0F;
         for (std::int64_t k = 5; k <= kLookAhead; ++k) after += frame(hop + k).root[b];
-        for (std::int64_t k = 3; k <= 7; ++k) ahead = std::max(ahead, frame(hop - k).root[b]);
         after /= static_cast<float>(kLookAhead - 4);
-        risen += std::max(0.0F, after - ahead);
+        for (std::int64_t k = 3; k <= 7; ++k) ahead[b] = std::max(ahead[b], frame(hop - k).root[b]);
+        fresh_early[b] = std::max(0.0F, (frame(hop + 4).root[b] + frame(hop + 6).root[b]) * 0.5F - ahead[b]);
+        fresh_late[b] = std::max(0.0F, (frame(hop + 11).root[b] + frame(hop + 13).root[b]) * 0.5F - ahead[b]);
+        const float fresh = std::max(0.0F, after - ahead[b]);
+        risen += fresh;
         sum += after;
+        crest_top += after * after;
+        fresh_top += fresh * fresh;
+        fresh_sum += fresh;
+        after_band[band] += after * after;
+        ahead_band[band] += ahead[b] * ahead[b];
+        risen_band[band] += fresh;
+        dot += fresh_early[b] * fresh_late[b];
+        early += fresh_early[b] * fresh_early[b];
+        late += fresh_late[b] * fresh_late[b];
     }
-    for (std::int64_t k = 5; k <= kLookAhead; ++k) power += frame(hop + k).power;
-    power /= static_cast<float>(kLookAhead - 4);
-    const double level_db = 10.0 * std::log10(power * 0.5 + 1e-12F);
-    const double noise_db = 10.0 * std::log10(noise_power_ * 0.5 + 1e-12F);
-    return risen > config_.least_rise * sum && level_db > config_.least_level_db && level_db > noise_db + config_.least_above_noise_db;
+    const auto log_ratio = [](float a, float b, float most) { return std::clamp(std::log10((a + 1e-9F) / (b + 1e-9F)), -most, most); };
+    float power = 0.0F, power_early = 0.0F, power_late = 0.0F, flux_next = 0.0F, flux_last = 0.0F;
+    for (std::int64_t k = 1; k <= kLookAhead; ++k) {
+        if (k >= 5) power += frame(hop + k).power / (kLookAhead - 4);
+        if (k >= 2 && k <= 5) power_early += frame(hop + k).power;
+        if (k >= 10) power_late += frame(hop + k).power;
+        flux_next = std::max(flux_next, frame(hop + k).flux);
+        flux_last = std::max(flux_last, frame(hop - k).flux);
+    }
+    const float flux = frame(hop).flux;
+    const auto level_db = static_cast<float>(10.0 * std::log10(power * 0.5 + 1e-12));
+    const auto noise_db = static_cast<float>(10.0 * std::log10(noise_power_ * 0.5 + 1e-12));
+    const auto bins = static_cast<float>(kBins - kLowBin);
+    OnsetMeasures m{};
+    m[0] = log_ratio(flux, flux_peak_, 2.0F);
+    m[1] = log_ratio(flux_next, flux, 1.0F);
+    m[2] = log_ratio(flux_last, flux, 1.0F);
+    m[3] = static_cast<float>(std::min(staying_share(hop), 2.0));
+    m[4] = risen / (sum + 1e-9F);
+    m[5] = std::sqrt(late / early) > 3.0F ? 3.0F : std::sqrt(late / early);
+    m[kLevelMeasure] = level_db / 60.0F;
+    m[7] = std::clamp((level_db - noise_db) / 30.0F, 0.0F, 2.0F);
+    for (std::size_t i = 0; i < 3; ++i) {
+        m[8 + i] = log_ratio(after_band[i], ahead_band[i], 2.0F);
+        m[11 + i] = risen_band[i] / fresh_sum;
+    }
+    m[14] = std::sqrt(crest_top * bins) / (sum + 1e-9F) * 0.3F;
+    m[15] = log_ratio(power_late, power_early, 2.0F);
+    m[16] = std::min(static_cast<float>(hop * kHopFrames - last_onset_) / kAnalysisRateHz, 1.0F);
+    m[17] = last_flux_ > 0.0F ? log_ratio(flux, last_flux_, 2.0F) : 0.0F;
+    m[18] = std::sqrt(fresh_top * bins) / fresh_sum * 0.3F;
+    m[19] = dot / std::sqrt(early * late);
+    return m;
 }
 
 std::int64_t OnsetDetector::first_sound(std::int64_t hop, std::span<const float> history, std::int64_t now) const noexcept {

@@ -9,15 +9,15 @@
 #include <span>
 #include <vector>
 
+#include "dsp/onset_model.h"
 #include "dsp/real_fft.h"
 
 namespace gripline::dsp {
 
 struct OnsetConfig {
-    double least_rise = 0.12;        ///< share of the sound 25 to 70 ms after that is new
+    float least_chance = 0.35F;       ///< of the model
     double least_staying = 0.45;     ///< share of the rise that is still there 20 ms later: a click's is not
-    double least_level_db = -78.0;   ///< RMS after the onset, below full scale
-    double least_above_noise_db = 6.0;
+    double least_level_db = -92.0;   ///< RMS after the onset, below full scale
     float overrules = 2.5F;          ///< a start this much stronger than the one just before replaces it
     double shortest_gap_s = 0.14;    ///< between two strums: a sixteenth at 107, an eighth at 214 beats a minute
 };
@@ -36,6 +36,13 @@ public:
     std::optional<std::int64_t> process(std::span<const float> history, std::int64_t now) noexcept;
     void reset() noexcept;
 
+    /// The candidate that the last call of `process` looked at, if it looked at one; for fitting the model.
+    struct Candidate {
+        std::int64_t first_sound = 0;  ///< sample index
+        OnsetMeasures measures{};
+    };
+    [[nodiscard]] const std::optional<Candidate>& candidate() const noexcept { return candidate_; }
+
 private:
     struct Frame {
         std::array<float, kBins> root;  // square root of magnitude
@@ -46,7 +53,7 @@ private:
     [[nodiscard]] const Frame& frame(std::int64_t hop) const noexcept { return frames_[static_cast<std::size_t>(hop) % kKept]; }
     [[nodiscard]] bool is_candidate(std::int64_t hop) const noexcept;
     [[nodiscard]] double staying_share(std::int64_t hop) const noexcept;
-    [[nodiscard]] bool leaves_a_ring(std::int64_t hop) const noexcept;
+    [[nodiscard]] OnsetMeasures measure(std::int64_t hop) const noexcept;
     [[nodiscard]] std::int64_t first_sound(std::int64_t hop, std::span<const float> history, std::int64_t now) const noexcept;
 
     OnsetConfig config_;
@@ -57,6 +64,7 @@ private:
     std::array<Frame, kKept> frames_{};
     std::int64_t hop_ = 0;
     std::int64_t last_onset_ = -1'000'000;
+    std::optional<Candidate> candidate_;
     float last_flux_ = 0.0F;
     float flux_peak_ = 0.0F;   // decays over seconds
     float noise_power_ = 0.0F; // follows the quietest frames

@@ -24,6 +24,7 @@ constexpr std::int64_t kAttack = samples(0.090);
 constexpr std::int64_t kBodyStart = samples(0.025);    // half of all strums are over by then
 constexpr std::int64_t kLate = samples(0.090);
 constexpr std::int64_t kEarliestDamping = samples(0.090);
+constexpr std::int64_t kSameStrum = samples(0.090);    // the slowest strums take 60 ms
 constexpr double kDampedDb = 15.0;                     // a plucked string falls 2 to 8 dB in the first 100 ms; a damped one 20
 constexpr double kTuningMemory = 0.8;                  // share of the older votes kept at each strum
 constexpr double kRumbleHz = 25.0;                     // below the lowest A of a seven-string guitar by an octave
@@ -65,7 +66,8 @@ struct StrumChain::Inside {
     }
 
     void begin(std::int64_t at) noexcept {
-        const bool replaces = in_hand && evidence.step == 0;  // nothing was said of the strum in hand yet
+        // A stronger start soon after, or before anything was said of the strum in hand, is the same strum found better.
+        const bool replaces = in_hand && (evidence.step == 0 || at - onset < kSameStrum);
         if (in_hand && !replaces) emit(std::min(history.now(), at), true);
         older_strums.cos_sum *= kTuningMemory;
         older_strums.sin_sum *= kTuningMemory;
@@ -75,8 +77,10 @@ struct StrumChain::Inside {
         onset = at;
         next_step = 0;
         peak_rms = 0.0;
-        evidence.strum += replaces ? 0 : 1;
-        evidence.step = 0;
+        if (!replaces) {
+            evidence.strum += 1;
+            evidence.step = 0;
+        }
         evidence.onset_s = static_cast<double>(at) / kAnalysisRateHz;
         const std::int64_t before_end = std::max<std::int64_t>(0, at - kBeforeGap);
         const std::int64_t before_start = std::max<std::int64_t>(0, before_end - kBefore);

@@ -57,8 +57,15 @@ private:
         out_.hypotheses.push_back(std::move(w));
         return out_.hypotheses.back();
     }
-    int row(int midi, std::span<const int> others) {
-        out_.notes.push_back(bank_.features(midi, others));
+    /// Adds the row of a note of `sounding` against `others`; leaves the bank fitted to the others.
+    int row(int midi, const NoteSet& sounding, const NoteSet& others) {
+        (void)bank_.fit(others.notes());
+        dsp::NoteFeatures features = bank_.features(midi, others.notes());
+        (void)bank_.fit(sounding.notes());
+        const auto notes = sounding.notes();
+        const auto index = static_cast<std::size_t>(std::find(notes.begin(), notes.end(), midi) - notes.begin());
+        bank_.add_loudness(index, notes.size(), features);
+        out_.notes.push_back(features);
         return static_cast<int>(out_.notes.size()) - 1;
     }
     int row_for_asked(int midi) const {
@@ -71,8 +78,7 @@ private:
         for (const int midi : asked_.notes()) {
             NoteSet rest = asked_;
             rest.erase(midi);
-            (void)bank_.fit(rest.notes());
-            asked_rows_.emplace_back(midi, row(midi, rest.notes()));
+            asked_rows_.emplace_back(midi, row(midi, asked_, rest));
         }
         for (std::size_t i = 0; i < hypotheses_.size(); ++i) {
             const Hypothesis& h = hypotheses_[i];
@@ -88,10 +94,7 @@ private:
                 rest.erase(gone);
                 w.removed.push_back(row_for_asked(gone));
             }
-            if (come >= 0) {
-                (void)bank_.fit(rest.notes());
-                w.added.push_back(row(come, rest.notes()));
-            }
+            if (come >= 0) w.added.push_back(row(come, h.notes, rest));
         }
     }
     void extras() {
@@ -99,9 +102,8 @@ private:
             const Hypothesis& h = hypotheses_[i];
             if (h.fault != FaultKind::extra_note) continue;
             WeighedHypothesis& w = add(i, bank_.fit(h.notes.notes()));
-            (void)bank_.fit(asked_.notes());
             for (const int midi : h.notes.notes())
-                if (!asked_.contains(midi)) w.added.push_back(row(midi, asked_.notes()));
+                if (!asked_.contains(midi)) w.added.push_back(row(midi, h.notes, asked_));
         }
     }
     /// Shifts and other basses: several notes change at once.
@@ -115,10 +117,9 @@ private:
             const Hypothesis& h = hypotheses_[i];
             WeighedHypothesis& w = add(i, bank_.fit(h.notes.notes()));
             for (const int midi : asked_.notes())
-                if (!h.notes.contains(midi)) w.removed.push_back(row(midi, h.notes.notes()));
-            (void)bank_.fit(asked_.notes());
+                if (!h.notes.contains(midi)) w.removed.push_back(row(midi, asked_, h.notes));
             for (const int midi : h.notes.notes())
-                if (!asked_.contains(midi)) w.added.push_back(row(midi, asked_.notes()));
+                if (!asked_.contains(midi)) w.added.push_back(row(midi, h.notes, asked_));
         }
     }
 
