@@ -15,7 +15,8 @@ constexpr float kNoiseRise = 1.003F;   // a hop: doubles in 1.2 s, falls at once
 constexpr float kGoesOn = 1.0F;        // of the bound
 constexpr int kLead = 2;               // blocks: the bound is crossed 2.5 ms (median, measured on recordings) after the string was let go
 constexpr float kCandidateShare = 0.10F;  // of the recent largest flux
-constexpr std::size_t kLevelMeasure = 6;
+constexpr std::int64_t kSettling = 6;  // hops: 32 ms, one frame and a half
+constexpr std::size_t kRiseMeasure = 4, kLevelMeasure = 6;
 }  // namespace
 
 OnsetDetector::OnsetDetector(const OnsetConfig& config) : config_(config) {
@@ -48,14 +49,16 @@ std::optional<std::int64_t> OnsetDetector::process(std::span<const float> histor
         for (std::size_t k = 2; k <= 6; ++k) ground = std::max(ground, frames_[(static_cast<std::size_t>(hop_) + kKept - k) % kKept].root[b]);
         f.flux += std::max(0.0F, f.root[b] - ground);
     }
-    noise_power_ = std::max(1e-12F, std::min(f.power, noise_power_ * kNoiseRise));
+    // The first frames tell what the room sounds like: a recording that begins in noise does not begin with a strum.
+    noise_power_ = std::max(1e-12F, hop_ < kSettling ? f.power : std::min(f.power, noise_power_ * kNoiseRise));
     flux_peak_ = std::max(f.flux, flux_peak_ * kPeakDecay);
     ++hop_;
     const std::int64_t looked_at = hop_ - 1 - kLookAhead;
     candidate_.reset();
+    const auto soon = static_cast<std::int64_t>(config_.soon_s * kAnalysisRateHz);
     if (looked_at < 8 || !is_candidate(looked_at)) return std::nullopt;
     candidate_ = Candidate{first_sound(looked_at, history, now), measure(looked_at)};
-    if (candidate_->measures[kLevelMeasure] < config_.least_level_db / 60.0 || onset_chance(candidate_->measures) < config_.least_chance) return std::nullopt;
+    if (candidate_->measures[kLevelMeasure] < config_.least_level_db / 60.0 || candidate_->measures[kRiseMeasure] < (hop_ * kHopFrames - last_onset_ < soon ? config_.least_rise_soon : config_.least_rise) || onset_chance(candidate_->measures) < config_.least_chance) return std::nullopt;
     const std::int64_t onset = candidate_->first_sound;
     const float flux = frame(looked_at).flux;
     // Within the shortest gap only a much stronger start counts: what came before was a squeak, a click or a brushed string.
@@ -130,7 +133,7 @@ OnsetMeasures OnsetDetector::measure(std::int64_t hop) const noexcept {
     m[1] = log_ratio(flux_next, flux, 1.0F);
     m[2] = log_ratio(flux_last, flux, 1.0F);
     m[3] = static_cast<float>(std::min(staying_share(hop), 2.0));
-    m[4] = risen / (sum + 1e-9F);
+    m[kRiseMeasure] = risen / (sum + 1e-9F);
     m[5] = std::sqrt(late / early) > 3.0F ? 3.0F : std::sqrt(late / early);
     m[kLevelMeasure] = level_db / 60.0F;
     m[7] = std::clamp((level_db - noise_db) / 30.0F, 0.0F, 2.0F);
