@@ -118,6 +118,8 @@ CLI::App* add_line(CLI::App& app, LineOptions& o) {
     command->add_option("--alternatives", o.alternatives, "so many different lines, the best first")->type_name("N")->check(between(1, kMostAlternatives, ""))->capture_default_str();
     command->add_option("--seed", o.seed, "decides between lines of equal cost")->type_name("N")->capture_default_str();
     command->add_flag("--explain", o.explain, "tell each beat's costs and its second best grip");
+    auto* to = command->add_option("--to", o.to, "also write the (best) line to a file: .musicxml (notation, tablature, chords), .mid, .abc or .tab")->type_name("FILE");
+    command->add_flag("--overwrite", o.overwrite, "replace the file when it exists")->needs(to);
     add_instrument(*command, o.tuning, o.capo);
     command->add_flag("--json", o.json, "one JSON object a beat on standard output");
     return command;

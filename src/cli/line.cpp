@@ -5,6 +5,7 @@
 #include "chart/chart_text.h"
 #include "cli/chart_file.h"
 #include "cli/commands.h"
+#include "cli/line_file.h"
 #include "cli/line_sheet.h"
 #include "cli/line_words.h"
 #include "cli/text_table.h"
@@ -49,6 +50,8 @@ int line(const LineOptions& options, std::ostream& out, std::ostream& err) {
     if (!lines) return refuse(err, options.chart + ": " + lines.error().message);
     if (static_cast<int>(lines->size()) < options.alternatives)
         err << "gripline: only " << lines->size() << " of " << options.alternatives << " lines differ from each other in a quarter of their beats\n";
+    if (!options.to.empty())
+        if (const auto trouble = write_line(options.to, *chart, lines->front(), *settings, options.overwrite)) return refuse(err, trouble->message);
     if (!options.json) print_chart_head(*chart, out);
     for (std::size_t i = 0; i < lines->size(); ++i) {
         const Line& each = (*lines)[i];

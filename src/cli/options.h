@@ -67,6 +67,8 @@ struct LineOptions {
     int alternatives = 1;
     std::uint64_t seed = 0;
     bool explain = false;
+    std::string to;                  ///< a file to write the line to; empty: none
+    bool overwrite = false;
     std::string tuning = "standard";
     int capo = 0;
     bool json = false;

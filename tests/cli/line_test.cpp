@@ -1,6 +1,7 @@
 // gripline line: one JSON object a beat, with the fields of the contract; text for the eye; what is refused and how.
 #include <doctest/doctest.h>
 
+#include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
 #include <sstream>
@@ -100,6 +101,22 @@ TEST_CASE("a chart file is read, and its faults are told with file, line, bar an
     CHECK(bad.status == 1);
     CHECK(bad.out.empty());
     CHECK(bad.err.starts_with("gripline: " + path + ": line 1, bar 2, beat 3: unknown quality \"mja7\" in \"Cmja7\""));
+}
+
+TEST_CASE("a line is written to a file by its ending, and an existing file is kept unless it may be replaced") {
+    const test::TempFolder folder;
+    for (const char* ending : {".musicxml", ".mid", ".abc", ".tab", ".TXT"}) {
+        const std::string path = folder / (std::string("line") + ending);
+        CHECK(run({"line", "blues", "--to", path}).status == 0);
+        CHECK(std::filesystem::file_size(path) > 100);
+        const Run again = run({"line", "blues", "--to", path});
+        CHECK(again.status == 1);
+        CHECK(again.err == "gripline: " + path + " exists; --overwrite replaces it\n");
+        CHECK(run({"line", "blues", "--to", path, "--overwrite"}).status == 0);
+    }
+    CHECK(run({"line", "blues", "--to", folder / "line.doc"}).err.find("line.doc: a line is written to .musicxml, .mid, .abc or .tab") != std::string::npos);
+    CHECK(run({"line", "blues", "--to", folder / "no/line.mid"}).err.find("can't be written") != std::string::npos);
+    CHECK(run({"line", "blues", "--overwrite"}).status == 2);
 }
 
 TEST_CASE("bad input has status 1 and wrong usage status 2, each with its message") {

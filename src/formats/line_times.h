@@ -1,0 +1,32 @@
+// When each beat of a line sounds, and how the bars of the played chart follow each other. Shared by the formats that lines are written to.
+#pragma once
+
+#include <vector>
+
+#include "base/result.h"
+#include "chart/chart.h"
+#include "lines/line.h"
+
+namespace gripline {
+
+/// Times are in eighth notes, the smallest count of a chart.
+struct TimedBeat {
+    const LineBeat* beat = nullptr;
+    int start = 0;   ///< from the start of the chart
+    int length = 0;  ///< until the next beat of the line, at most to the end of the bar
+};
+struct TimedBar {
+    const Bar* bar = nullptr;
+    int start = 0;
+    int length = 0;
+    int count = 2;                 ///< eighths of a count: 2, in 6/8 1
+    std::vector<TimedBeat> beats;
+};
+
+/// The bars as played. Pointers are into the chart and the line, which must belong together and outlive the result.
+[[nodiscard]] std::vector<TimedBar> timed_bars(const Chart& chart, const Line& line);
+
+/// Quarter notes a minute: the chart's tempo, in 6/8 half of it.
+[[nodiscard]] double quarters_a_minute(const Chart& chart);
+
+}  // namespace gripline
