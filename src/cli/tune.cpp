@@ -25,7 +25,7 @@ namespace gripline {
 
 namespace {
 
-double tenths(double value) { return std::round(value * 10.0) / 10.0; }
+double tenths(double value) { return std::round(value * 10.0) / 10.0 + 0.0; }  // + 0.0: no "-0.0"
 
 /// One line for each time a string has become steady, and at the end what is too far out.
 class TunerLines {
@@ -72,7 +72,7 @@ private:
         for (const TunerString& string : view.strings) {
             if (string.string != *view.sounding) continue;
             const nlohmann::ordered_json line{{"at_s", std::round(reading.at_s * 1000.0) / 1000.0}, {"string", string.string.number()}, {"note", plain_name(string.note)},
-                                              {"hz", std::round(view.hz * 1000.0) / 1000.0}, {"cents", tenths(view.cents)}, {"stiffness", reading.stiffness},
+                                              {"hz", std::round(view.hz * 1000.0) / 1000.0}, {"cents", tenths(view.cents)}, {"stiffness", std::round(reading.stiffness * 1e7) / 1e7},
                                               {"level_db", tenths(reading.level_db)}};
             out_ << line.dump() << std::endl;
         }
