@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Note banks: every note of every guitar that the training sound is mixed from.
 
-    make_notes.py OUT [--extra-sf2 NAME=FILE ...]
+    make_notes.py OUT
 
 Writes OUT/GUITAR/V.npy (int16, one row a note, 44.1 kHz, the attack 5 ms after the start) and OUT/guitars.json
 (notes, measured deviation from the nominal pitch in cents, family). Guitars whose samples have a common origin
@@ -190,13 +190,11 @@ def families(out, guitars):
 def main():
     parser = argparse.ArgumentParser()
     parser.add_argument("out", type=pathlib.Path)
-    parser.add_argument("--extra-sf2", action="append", default=[])
     parser.add_argument("--virtual", type=int, default=60)
     arguments = parser.parse_args()
     out, guitars = arguments.out, {}
-    fonts = FONTS | dict(e.split("=") for e in arguments.extra_sf2)
     with tempfile.TemporaryDirectory() as folder:
-        for font, path in fonts.items():
+        for font, path in FONTS.items():
             for voice, (bank, program) in (PROGRAMS | MORE.get(font, {})).items():
                 layers = []
                 for velocity in VELOCITIES:

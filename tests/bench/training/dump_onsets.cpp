@@ -1,0 +1,93 @@
+// Writes the measures of every candidate for a strum's start in a set's takes, for fit_onset.py.
+#include <CLI/CLI.hpp>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdio>
+#include <fstream>
+#include <numbers>
+#include <string>
+#include <vector>
+
+#include "dsp/history.h"
+#include "dsp/onset.h"
+#include "dsp/resampler.h"
+#include "dsp/strum_evidence.h"
+#include "training/take_sound.h"
+#include "training/training_set.h"
+
+using namespace gripline;
+using namespace gripline::training;
+
+namespace {
+
+// As in dsp/strum_chain.cpp.
+constexpr double kRumbleHz = 25.0;
+constexpr std::size_t kHistoryFrames = 16384, kShownFrames = 4096;
+constexpr double kSilenceAfter_s = 0.3;  // enough to look at a candidate in the last moments
+
+/// Take's number, seconds, measures: a row of OUT.onsets.
+using Row = std::array<float, 2 + dsp::kOnsetMeasures>;
+
+std::vector<Row> candidates(const TakeSound& sound, int take) {
+    dsp::Resampler resampler({.from_hz = sound.rate_hz, .to_hz = dsp::kAnalysisRateHz});
+    std::vector<float> made(resampler.max_out());
+    dsp::History history(kHistoryFrames);
+    dsp::OnsetDetector detector;
+    std::vector<Row> rows;
+    const auto hop = [&] {
+        detector.process(history.last(kShownFrames), history.now());
+        if (!detector.candidate()) return;
+        Row row{static_cast<float>(take), static_cast<float>(static_cast<double>(detector.candidate()->first_sound) / dsp::kAnalysisRateHz)};
+        std::copy(detector.candidate()->measures.begin(), detector.candidate()->measures.end(), row.begin() + 2);
+        rows.push_back(row);
+    };
+    const double high_pass = std::exp(-2.0 * std::numbers::pi * kRumbleHz / sound.rate_hz);
+    const auto frames = sound.frames.size() + static_cast<std::size_t>(std::ceil(kSilenceAfter_s * sound.rate_hz));
+    double last_in = 0.0, last_out = 0.0;
+    for (std::size_t i = 0; i < frames; ++i) {
+        const double in = i < sound.frames.size() ? static_cast<double>(sound.frames[i]) : 0.0;
+        last_out = high_pass * (last_out + in - last_in);
+        last_in = in;
+        const std::size_t count = resampler.push(static_cast<float>(last_out), made);
+        for (std::size_t k = 0; k < count; ++k) {
+            history.push(made[k]);
+            if (history.now() % dsp::OnsetDetector::kHopFrames == 0) hop();
+        }
+    }
+    return rows;
+}
+
+int fail(const std::string& message) {
+    std::fprintf(stderr, "%s\n", message.c_str());
+    return 1;
+}
+
+int run(const std::string& set, const std::string& out, int every) {
+    const auto files = read_take_files(set);
+    if (!files) return fail(files.error().message);
+    std::ofstream onsets(out + ".onsets", std::ios::binary), takes(out + ".takes");
+    int number = 0;
+    for (std::size_t i = static_cast<std::size_t>(every) - 1; i < files->size(); i += static_cast<std::size_t>(every)) {
+        const auto sound = read_sound(set + "/" + (*files)[i]);
+        if (!sound) return fail(sound.error().message);
+        for (const Row& row : candidates(*sound, number)) onsets.write(reinterpret_cast<const char*>(row.data()), sizeof row);
+        takes << (*files)[i] << '\n';
+        if (++number % 100 == 0) std::fprintf(stderr, "take %zu of %zu\n", i + 1, files->size());
+    }
+    return onsets.good() && takes.good() ? 0 : fail(out + ".onsets and " + out + ".takes can't be written");
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    std::string set, out;
+    int every = 1;
+    CLI::App app{"Writes the measures of every candidate for a strum's start: OUT.onsets (numbers) and OUT.takes (which takes)."};
+    app.add_option("set", set, "folder made by make_takes.py")->required()->check(CLI::ExistingDirectory);
+    app.add_option("out", out, "what the files' names begin with")->required();
+    app.add_option("--every", every, "only each so-manieth take")->check(CLI::PositiveNumber);
+    CLI11_PARSE(app, argc, argv);
+    return run(set, out, every);
+}

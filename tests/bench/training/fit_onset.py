@@ -1,0 +1,142 @@
+#!/usr/bin/env python3
+"""Fits the onset model to candidates for a strum's start and writes dsp/onset_table.cpp.
+
+SET is a folder made by make_takes.py, CANDIDATES what the names of its dump's files (dump_onsets) begin with. A candidate
+within 22 ms of a true start is one; others within 30 ms before or 90 ms after one (late strings) and in the first 120 ms of a take are not used; the rest are none.
+"""
+import argparse
+import collections
+import csv
+import pathlib
+
+import numpy as np
+import torch
+from torch import nn
+
+from tables import literal, literals, numbers, read_sizes, rows, write_table
+
+SIZES = read_sizes()
+MEASURES, HIDDEN = SIZES["kOnsetMeasures"], SIZES["kOnsetHidden"]
+SAME_S, BEFORE_S, AFTER_S, START_S = 0.022, 0.03, 0.09, 0.12
+BATCH, RATE, DECAY = 128, 1e-2, 1e-2
+THRESHOLDS = (0.2, 0.35, 0.5, 0.65)
+
+
+def read_starts(folder, number):
+    """({take number: true starts in seconds}, {take number: family}) of the takes in `number`."""
+    starts, family = collections.defaultdict(set), {}
+    with open(folder / "truth.csv", newline="") as table:
+        for row in csv.DictReader(table):
+            if row["take"] in number:
+                family[number[row["take"]]] = row.get("family") or row["guitar"]
+                if row["onset_s"] and row["kind"] != "nothing":
+                    starts[number[row["take"]]].add(float(row["onset_s"]))
+    if (walks := folder / "walks.csv").exists():  # every beat, also those that no case asks for
+        with open(walks, newline="") as table:
+            for row in csv.DictReader(table):
+                if row["take"] in number and row["onset_s"]:
+                    starts[number[row["take"]]].add(float(row["onset_s"]))
+    return starts, family
+
+
+def label(at_s, starts):
+    """1 a start, 0 none, -1 not used."""
+    after = [at_s - start for start in starts]
+    if any(abs(s) < SAME_S for s in after):
+        return 1
+    if any(-BEFORE_S < s < AFTER_S for s in after) or at_s < START_S:
+        return -1
+    return 0
+
+
+class Candidates:
+    """`measures`, a row each; `label`; `family`."""
+
+    def __init__(self, folder, out):
+        raw = np.fromfile(out + ".onsets", "<f4")
+        if len(raw) % (2 + MEASURES):
+            raise ValueError(f"{out}.onsets: the number of measures has changed since the dump: dump again")
+        raw = raw.reshape(-1, 2 + MEASURES)
+        takes = pathlib.Path(out + ".takes").read_text().splitlines()
+        starts, family = read_starts(pathlib.Path(folder), {take: i for i, take in enumerate(takes)})
+        self.measures = raw[:, 2:]
+        self.label = np.array([label(at_s, starts[int(take)]) for take, at_s in raw[:, :2]])
+        self.family = np.array([family.get(int(take), "") for take in raw[:, 0]])
+
+
+def fit(measures, labels, epochs, seed):
+    torch.manual_seed(seed)
+    inputs, wanted, count = torch.tensor(measures), torch.tensor(labels.astype(np.float32)), len(labels)
+    model = nn.Sequential(nn.Linear(MEASURES, HIDDEN), nn.ReLU(), nn.Linear(HIDDEN, 1))
+    optimizer = torch.optim.AdamW(model.parameters(), lr=RATE, weight_decay=DECAY)
+    schedule = torch.optim.lr_scheduler.OneCycleLR(optimizer, RATE, total_steps=epochs * (count // BATCH + 1))
+    for epoch in range(epochs):
+        order, total = torch.randperm(count), 0.0
+        for i in range(0, count, BATCH):
+            chosen = order[i:i + BATCH]
+            optimizer.zero_grad()
+            value = nn.functional.binary_cross_entropy_with_logits(model(inputs[chosen])[:, 0], wanted[chosen])
+            value.backward()
+            optimizer.step()
+            schedule.step()
+            total += value.item() * len(chosen)
+        if (epoch + 1) % 25 == 0 or epoch + 1 == epochs:
+            print(f"epoch {epoch + 1} of {epochs}: loss {total / count:.4f}", flush=True)
+    return model
+
+
+def report(model, candidates, where, title):
+    with torch.no_grad():
+        chance = torch.sigmoid(model(torch.tensor(candidates.measures))[:, 0]).numpy()
+    true, false = (chance[where & (candidates.label == value)] for value in (1, 0))
+    for threshold in THRESHOLDS:
+        missed, taken = (true < threshold).sum(), (false >= threshold).sum()
+        print(f"{title}: from {threshold}: {missed} of {len(true)} starts missed ({100 * missed / max(1, len(true)):.2f} %), "
+              f"{taken} of {len(false)} others taken ({100 * taken / max(1, len(false)):.2f} %)")
+
+
+def write_onset_table(model, path):
+    first, second = model[0], model[2]
+    body = (f"    {{{rows(numbers(first.weight), ' ' * 5)}}},\n    {{{literals(numbers(first.bias))}}},\n"
+            f"    {{{literals(numbers(second.weight)[0])}}},\n    {literal(numbers(second.bias)[0])}")
+    write_table(path, "the onset model", "", "dsp/onset_model.h", "gripline::dsp", "OnsetTable kOnsetTable", body)
+
+
+def arguments():
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("set", metavar="SET")
+    parser.add_argument("candidates", metavar="CANDIDATES")
+    parser.add_argument("--leave-out", action="append", default=[], metavar="FAMILY", help="guitars not to fit, but to report on; may be given several times")
+    parser.add_argument("--test", action="append", default=[], nargs=2, metavar=("SET", "CANDIDATES"), help="others to report on; may be given several times")
+    parser.add_argument("--epochs", type=int, default=150)
+    parser.add_argument("--seed", type=int, default=0)
+    parser.add_argument("--table", metavar="FILE", help="the C++ table to write (dsp/onset_table.cpp)")
+    given = parser.parse_args()
+    if given.epochs < 1:
+        parser.error("--epochs: at least 1")
+    return parser, given
+
+
+def main():
+    parser, given = arguments()
+    torch.set_num_threads(1)
+    candidates = Candidates(given.set, given.candidates)
+    if unknown := set(given.leave_out) - set(candidates.family):
+        parser.error(f"--leave-out {', '.join(sorted(unknown))}: no such family; there are {', '.join(sorted(set(candidates.family)))}")
+    out = np.isin(candidates.family, given.leave_out)
+    fitted = ~out & (candidates.label >= 0)
+    if not fitted.any():
+        parser.error("no candidates are left to fit")
+    model = fit(candidates.measures[fitted], candidates.label[fitted], given.epochs, given.seed)
+    report(model, candidates, fitted, "fitted")
+    if given.leave_out:
+        report(model, candidates, out, "left out")
+    for folder, dump in given.test:
+        tested = Candidates(folder, dump)
+        report(model, tested, np.ones(len(tested.label), bool), dump)
+    if given.table:
+        write_onset_table(model, given.table)
+
+
+if __name__ == "__main__":
+    main()

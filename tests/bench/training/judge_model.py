@@ -1,0 +1,59 @@
+"""The judge's model as src/judge/model.h has it, its loss, and its table."""
+import torch
+from torch import nn
+
+from load_weighings import SIZES
+from tables import literals, numbers, rows, write_table
+
+
+class JudgeModel(nn.Module):
+    """Note features of what a hypothesis adds and removes go through a small net and are summed; sums and the hypothesis's numbers give a score."""
+
+    def __init__(self):
+        super().__init__()
+        self.note1 = nn.Linear(SIZES["kNoteInputs"], SIZES["kNoteHidden"])
+        self.note2 = nn.Linear(SIZES["kNoteHidden"], SIZES["kNoteOutputs"])
+        self.hypothesis1 = nn.Linear(SIZES["kHypothesisInputs"], SIZES["kHypothesisHidden"])
+        self.hypothesis2 = nn.Linear(SIZES["kHypothesisHidden"], SIZES["kHypothesisHidden2"])
+        self.score = nn.Linear(SIZES["kHypothesisHidden2"], 1)
+
+    def layers(self):
+        return self.note1, self.note2, self.hypothesis1, self.hypothesis2, self.score
+
+    def notes_say(self, notes, owner, count):
+        said = torch.relu(self.note2(torch.relu(self.note1(notes))))
+        return torch.zeros(count, said.shape[1]).index_add_(0, owner, said)
+
+    def forward(self, batch):
+        count = len(batch["hypotheses"])
+        added = self.notes_say(batch["added"], batch["added_owner"], count)
+        removed = self.notes_say(batch["removed"], batch["removed_owner"], count)
+        inputs = torch.cat([batch["hypotheses"], added, removed], 1)
+        return self.score(torch.relu(self.hypothesis2(torch.relu(self.hypothesis1(inputs)))))[:, 0]
+
+
+def chances(scores, batch):
+    """(log chance, chance) of every hypothesis among those of its look."""
+    look, looks = batch["look"], batch["looks"]
+    top = torch.full((looks,), -1e9).scatter_reduce_(0, look, scores.detach(), "amax")
+    grown = torch.exp(scores - top[look])
+    total = torch.zeros(looks).index_add_(0, look, grown)
+    return scores - top[look] - torch.log(total)[look], grown / total[look]
+
+
+def chance_of_right(chance, batch):
+    return torch.zeros(batch["looks"]).index_add_(0, batch["look"], chance * batch["right"])
+
+
+def loss(scores, batch, weights):
+    """Cross entropy of right against wrong, and three tenths of that of the true hypothesis among all."""
+    log_chance, chance = chances(scores, batch)
+    right = chance_of_right(chance, batch).clamp(1e-6, 1 - 1e-6)
+    is_right = batch["right"][batch["true"]]
+    verdict = -(is_right * torch.log(right) + (1 - is_right) * torch.log(1 - right))
+    return ((0.3 * -log_chance[batch["true"]] + verdict) * weights).sum() / weights.sum()
+
+
+def write_judge_table(model, path, note):
+    body = ",\n".join(f"    {{{{{rows(numbers(layer.weight), ' ' * 7)}}},\n     {{{literals(numbers(layer.bias))}}}}}" for layer in model.layers())
+    write_table(path, "the judge's model", note, "judge/model.h", "gripline", "ModelTable kModelTable", body)

@@ -1,0 +1,94 @@
+"""Weighings as dump_weighings writes them (weighing_file.h), as arrays and as batches for the judge's model."""
+import numpy as np
+import torch
+
+from tables import read_sizes
+
+SIZES = read_sizes()
+MARGINS, COMMON, KINDS = SIZES["kMargins"], SIZES["kCommon"], SIZES["kKinds"]
+FEATURES = SIZES["kNoteFeatures"]
+MOST_ROWS = 8  # kMostRows of weighing_file.h
+TIME = 7       # of the common numbers: how long the strum has sounded, as in model.cpp
+
+CASE = np.dtype([("case_id", "<i4"), ("step", "<i4"), ("label", "<i4"), ("hypotheses", "<i4"), ("notes", "<i4"),
+                 ("heard_s", "<f4"), ("onset_error_s", "<f4"), ("common", "<f4", COMMON)])
+HYPOTHESIS = np.dtype([("kind", "i1"), ("string", "i1"), ("frets", "i1"), ("right", "i1"), ("error", "<f4"),
+                       ("margins", "<f4", MARGINS), ("added", "i1"), ("removed", "i1"), ("rows", "<i2", 2 * MOST_ROWS)])
+
+
+def read_truth(path):
+    """{case id: (guitar, family, kind)}; a guitar that is of no family is one of its own."""
+    truth = {}
+    for line in open(path, encoding="utf-8"):
+        case_id, _, guitar, family, kind, *_ = line.rstrip("\n").split("\t")
+        truth[int(case_id)] = guitar, family or guitar, kind
+    return truth
+
+
+def read_part(out):
+    """The files of one dump, checked against one another."""
+    cases, hypotheses = np.fromfile(out + ".cases", CASE), np.fromfile(out + ".hypotheses", HYPOTHESIS)
+    notes = np.fromfile(out + ".notes", "<f2")
+    if len(hypotheses) != cases["hypotheses"].sum() or len(notes) != cases["notes"].sum() * FEATURES:
+        raise ValueError(f"{out}: the files do not belong together, or the headers' sizes have changed since the dump: dump again")
+    return cases, hypotheses, notes.reshape(-1, FEATURES), read_truth(out + ".truth")
+
+
+class Weighings:
+    """All looks of several dumps. A look is one row of `case`; its hypotheses are rows first_hypothesis... of `hypothesis`; `added` and `removed` say which
+    rows of `notes` a hypothesis adds and removes: rows added_from[h] to added_from[h + 1] of added."""
+
+    def __init__(self, outs):
+        parts = [read_part(out) for out in outs]
+        self.case = np.concatenate([p[0] for p in parts])
+        self.hypothesis = np.concatenate([p[1] for p in parts])
+        self.notes = np.concatenate([p[2] for p in parts])
+        truth = [p[3][i] for p in parts for i in p[0]["case_id"]]
+        self.guitar, self.family, self.kind = (np.array(column) for column in zip(*truth))
+        # The same case in two dumps is two cases.
+        self.case_key = np.concatenate([np.stack([np.full(len(p[0]), n), p[0]["case_id"]], 1) for n, p in enumerate(parts)])
+        counts = self.case["hypotheses"]
+        self.first_hypothesis = np.cumsum(counts) - counts
+        first_note = np.repeat(np.cumsum(self.case["notes"]) - self.case["notes"], counts)
+        self.added, self.added_from = self._rows(slice(0, MOST_ROWS), first_note)
+        self.removed, self.removed_from = self._rows(slice(MOST_ROWS, None), first_note)
+
+    def _rows(self, columns, first_note):
+        """Rows of `notes` by hypothesis; of one hypothesis in the order of the columns."""
+        rows = self.hypothesis["rows"][:, columns].astype(np.int64)
+        there = rows >= 0
+        return (rows + first_note[:, None])[there], np.concatenate([[0], np.cumsum(there.sum(1))])
+
+    def __len__(self):
+        return len(self.case)
+
+
+def note_inputs(weighings, chosen, rows, starts, is_added, time):
+    """Features, flags and time of every note that the chosen hypotheses add (or remove), and whose each is."""
+    first, count = starts[chosen], starts[chosen + 1] - starts[chosen]
+    owner = np.repeat(np.arange(len(chosen)), count)
+    place = np.arange(count.sum()) - np.repeat(np.cumsum(count) - count, count) + np.repeat(first, count)
+    features = weighings.notes[rows[place]].astype(np.float32)
+    flags = np.zeros((len(features), 3), np.float32)
+    flags[:, 0], flags[:, 1], flags[:, 2] = float(is_added), float(not is_added), time[owner]
+    return torch.from_numpy(np.concatenate([features, flags], 1)), torch.from_numpy(owner)
+
+
+def batch(weighings, looks):
+    """Everything the model and its loss need for these looks, as tensors. The order of the inputs is that of model.cpp."""
+    counts = weighings.case["hypotheses"][looks]
+    chosen = np.concatenate([np.arange(weighings.first_hypothesis[i], weighings.first_hypothesis[i] + weighings.case["hypotheses"][i]) for i in looks])
+    look = np.repeat(np.arange(len(looks)), counts)
+    h, common = weighings.hypothesis[chosen], weighings.case["common"][looks][look]
+    frets = h["frets"].astype(np.float32)
+    more = np.stack([frets / 3, np.abs(frets) / 3, h["added"] / 3.0, h["removed"] / 3.0, h["string"] / 6.0, h["right"]], 1).astype(np.float32)
+    kind = np.eye(KINDS, dtype=np.float32)[h["kind"]]
+    time = common[:, TIME]
+    added, added_owner = note_inputs(weighings, chosen, weighings.added, weighings.added_from, True, time)
+    removed, removed_owner = note_inputs(weighings, chosen, weighings.removed, weighings.removed_from, False, time)
+    first = np.cumsum(counts) - counts
+    return dict(looks=len(looks), look=torch.from_numpy(look), counts=counts, first=first,
+                hypotheses=torch.from_numpy(np.concatenate([h["margins"], common, kind, more], 1).astype(np.float32)),
+                right=torch.from_numpy(h["right"].astype(np.float32)),
+                true=torch.from_numpy((first + weighings.case["label"][looks]).astype(np.int64)),
+                added=added, added_owner=added_owner, removed=removed, removed_owner=removed_owner)
