@@ -114,7 +114,7 @@ std::vector<std::size_t> draw_looks(std::size_t count, int wanted, std::mt19937&
 }
 
 struct Counts {
-    long looks = 0, unheard = 0, unlabelled = 0;
+    long looks = 0, unheard = 0, unlabelled = 0, unread_takes = 0;
 };
 
 /// One pass over a set.
@@ -126,6 +126,7 @@ public:
         auto sound = read_sound(options_.set + "/" + take.file);
         if (!sound) {
             std::fprintf(stderr, "%s\n", sound.error().message.c_str());
+            ++counts_.unread_takes;
             return;
         }
         if (options_.knocks) knock(*sound, take, random_);
@@ -176,9 +177,9 @@ int run(const Options& options) {
     }
     const Counts& counts = dump.counts();
     std::fprintf(stderr, "%ld looks; %ld cases unheard, %ld without a true hypothesis\n", counts.looks, counts.unheard, counts.unlabelled);
-    if (file->good()) return 0;
-    std::fprintf(stderr, "%s: not all could be written; is the disk full?\n", options.out.c_str());
-    return 1;
+    if (counts.unread_takes > 0) std::fprintf(stderr, "%ld takes could not be read\n", counts.unread_takes);
+    if (!file->good()) std::fprintf(stderr, "%s: not all could be written; is the disk full?\n", options.out.c_str());
+    return file->good() && counts.unread_takes == 0 ? 0 : 1;
 }
 
 }  // namespace
@@ -194,5 +195,9 @@ int main(int argc, char** argv) {
     app.add_option("--seed", options.seed, "of the draws");
     app.add_flag("--knocks", options.knocks, "add a guitar body's resonances at each strum");
     CLI11_PARSE(app, argc, argv);
+    if (options.part >= options.parts) {
+        std::fprintf(stderr, "--part %d: must be less than --parts, %d\n", options.part, options.parts);
+        return 2;
+    }
     return run(options);
 }
