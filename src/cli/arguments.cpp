@@ -98,30 +98,52 @@ CLI::App* add_grips(CLI::App& app, GripsOptions& o) {
     return command;
 }
 
+/// What decides which line is walked over the chart.
+void add_line_wishes(CLI::App& command, LineOptions& o) {
+    command.add_option("--key", o.key, "play the chart in this key, such as Eb")->type_name("KEY");
+    command.add_option("--direction", o.direction, "of the walk within a chord: up, down, free")->type_name("WORD")->check(CLI::IsMember({"up", "down", "free"}))->capture_default_str();
+    command.add_option("--approach", o.approach, "side of the approach chords: below, above, alternating, best")->type_name("WORD")->check(CLI::IsMember({"below", "above", "alternating", "best"}))->capture_default_str();
+    command.add_option("--quality", o.quality, "of the approach chords: slid (the target's grip slid a fret) or dominant")->type_name("WORD")->check(CLI::IsMember({"slid", "dominant"}))->capture_default_str();
+    command.add_option("--steps", o.steps, "steps a bar: 4, 2 or 1")->type_name("N")->check(CLI::IsMember({4, 2, 1}))->capture_default_str();
+    command.add_flag("--landing", o.landing, "only the first beat of each chord and the approach chords");
+    command.add_option("--strings", o.strings, "string sets; the later ones where the neck runs out")->type_name("SETS")->capture_default_str();
+    command.add_option("--frets", o.frets, "where the hand is wanted")->type_name("LOW-HIGH")->capture_default_str();
+    command.add_option("--lock", o.locks, "a beat chosen by hand, such as 3.1=8x89xx (bar as played, beat, grip); may be given again")->type_name("BAR.BEAT=GRIP")->allow_extra_args(false);
+    command.add_option("--scale", o.scales, "the scale for a chord, such as G7=Dm6; may be given again")->type_name("CHORD=SCALE")->allow_extra_args(false);
+    std::string costs;
+    for (const CostRow& row : cost_rows()) costs += "\n    " + std::string(row.name) + ": for each " + std::string(row.per);
+    command.add_option("--costs", o.costs, "what makes a line dear, such as turn=3,stretch=1; 0 to 1000 each:" + costs)->type_name("NAME=NUMBER,...");
+    command.add_option("--seed", o.seed, "decides between lines of equal cost")->type_name("N")->capture_default_str();
+    add_instrument(command, o.tuning, o.capo);
+}
+
 CLI::App* add_line(CLI::App& app, LineOptions& o) {
     CLI::App* command = app.add_subcommand("line", "build a walking line over a chart");
     command->add_option("CHART", o.chart, "a chart file (bars as | C7 | F7 Bb7 | % |), or the name of a chart that comes with gripline (see --charts)");
     command->add_flag("--charts", o.list, "list the charts that come with gripline");
-    command->add_option("--key", o.key, "play the chart in this key, such as Eb")->type_name("KEY");
-    command->add_option("--direction", o.direction, "of the walk within a chord: up, down, free")->type_name("WORD")->check(CLI::IsMember({"up", "down", "free"}))->capture_default_str();
-    command->add_option("--approach", o.approach, "side of the approach chords: below, above, alternating, best")->type_name("WORD")->check(CLI::IsMember({"below", "above", "alternating", "best"}))->capture_default_str();
-    command->add_option("--quality", o.quality, "of the approach chords: slid (the target's grip slid a fret) or dominant")->type_name("WORD")->check(CLI::IsMember({"slid", "dominant"}))->capture_default_str();
-    command->add_option("--steps", o.steps, "steps a bar: 4, 2 or 1")->type_name("N")->check(CLI::IsMember({4, 2, 1}))->capture_default_str();
-    command->add_flag("--landing", o.landing, "only the first beat of each chord and the approach chords");
-    command->add_option("--strings", o.strings, "string sets; the later ones where the neck runs out")->type_name("SETS")->capture_default_str();
-    command->add_option("--frets", o.frets, "where the hand is wanted")->type_name("LOW-HIGH")->capture_default_str();
-    command->add_option("--lock", o.locks, "a beat chosen by hand, such as 3.1=8x89xx (bar as played, beat, grip); may be given again")->type_name("BAR.BEAT=GRIP")->allow_extra_args(false);
-    command->add_option("--scale", o.scales, "the scale for a chord, such as G7=Dm6; may be given again")->type_name("CHORD=SCALE")->allow_extra_args(false);
-    std::string costs;
-    for (const CostRow& row : cost_rows()) costs += "\n    " + std::string(row.name) + ": for each " + std::string(row.per);
-    command->add_option("--costs", o.costs, "what makes a line dear, such as turn=3,stretch=1; 0 to 1000 each:" + costs)->type_name("NAME=NUMBER,...");
+    add_line_wishes(*command, o);
     command->add_option("--alternatives", o.alternatives, "so many different lines, the best first")->type_name("N")->check(between(1, kMostAlternatives, ""))->capture_default_str();
-    command->add_option("--seed", o.seed, "decides between lines of equal cost")->type_name("N")->capture_default_str();
     command->add_flag("--explain", o.explain, "tell each beat's costs and its second best grip");
     auto* to = command->add_option("--to", o.to, "also write the (best) line to a file: .musicxml (notation, tablature, chords), .mid, .abc or .tab")->type_name("FILE");
     command->add_flag("--overwrite", o.overwrite, "replace the file when it exists")->needs(to);
-    add_instrument(*command, o.tuning, o.capo);
     command->add_flag("--json", o.json, "one JSON object a beat on standard output");
+    return command;
+}
+
+CLI::App* add_walk(CLI::App& app, WalkOptions& o) {
+    CLI::App* command = app.add_subcommand("walk", "the play-along on a recorded take: each beat of a line marked for its notes and its time");
+    command->footer("Printed for each beat, and with --json on one line each: bar, beat, chord, grip, at_s (where it lies in the take), verdict (right, wrong, unheard),\n"
+                    "confidence, off_ms (first string against the beat: early is negative; null when unheard), heard, faults. Then one line on the whole: beats, right,\n"
+                    "wrong, unheard, strums_between (that no beat wanted), faults (kind: beats), bias_ms (mean), spread_ms (standard deviation), drift_ms_per_minute\n"
+                    "(slope; - hurries) and its standard error, joints (the changes that went worst), suggestion. Beats after the end of the take are left out.");
+    command->add_option("CHART", o.line.chart, "a chart file, or the name of a chart that comes with gripline (see gripline line --charts)")->required();
+    command->add_option("--input", o.input, "the take: WAV, FLAC, Ogg, MP3; 8 to 192 kHz, any channels")->type_name("FILE")->required();
+    command->add_option("--tempo", o.tempo_bpm, "counts a minute, 40 to 300; without it the chart's own")->type_name("BPM")->check(between(kLeastTempo_bpm, kMostTempo_bpm, "counts a minute"));
+    command->add_option("--start-s", o.start_s, "where beat 1 of bar 1 lies in the take")->type_name("S")->check(between(0, 86400, "s"))->capture_default_str();
+    command->add_option("--grips", o.grips, "a text file with the grips asked, one for each beat in order (8x89xx 10-x-9-10-x-x ...; # begins a comment), instead of the line's own")->type_name("FILE");
+    add_line_wishes(*command, o.line);
+    add_concert_pitch(*command, o.a4_hz);
+    command->add_flag("--json", o.json, "one JSON object a beat on standard output, then one on the whole");
     return command;
 }
 
@@ -177,6 +199,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     GripsOptions grips;
     TuneOptions tune;
     LineOptions line;
+    WalkOptions walk;
     CLI::App app("gripline: a listening practice partner for walking chords", "gripline");
     app.footer(kFooter);
     app.set_version_flag("--version", std::string("gripline ") + kVersion);
@@ -188,7 +211,8 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     const CLI::App* in_grips = add_grips(app, grips);
     const CLI::App* in_tune = add_tune(app, tune);
     const CLI::App* in_line = add_line(app, line);
-    for (CLI::App* command : app.get_subcommands({})) command->footer(kFooter);
+    const CLI::App* in_walk = add_walk(app, walk);
+    for (CLI::App* command : app.get_subcommands({})) command->footer(command->get_footer().empty() ? kFooter : command->get_footer() + "\n" + kFooter);
     // Options without a command are practice's: `gripline --player`.
     const bool bare = arguments.empty() || (arguments.front().starts_with("-") && arguments.front() != "--help" && arguments.front() != "-h" && arguments.front() != "--version");
     if (bare) arguments.insert(arguments.begin(), "practice");
@@ -213,6 +237,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     if (in_tune->parsed()) return Command(tune);
     if (in_line->parsed() && line.chart.empty() && !line.list) return wrong_usage(app, "CHART is required: a chart file, or a name that --charts lists");
     if (in_line->parsed()) return Command(line);
+    if (in_walk->parsed()) return Command(walk);
     if (!in_practice->parsed()) return wrong_usage(app, "no command");
     return Command(practice);
 }

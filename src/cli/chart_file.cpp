@@ -37,4 +37,13 @@ Result<Chart> open_chart(const std::string& word) {
     return chart;
 }
 
+Result<Chart> chart_in_key(const Chart& chart, const std::string& key) {
+    if (key.empty()) return chart;
+    const auto asked = Key::parse(key);
+    if (!asked) return Error{"--key: " + asked.error().message};
+    if (!chart.key) return Error{"--key: the chart names no key to move from; add a heading such as key: F"};
+    if (asked->minor && !chart.key->minor) return Error{"--key: " + key + " is minor, but the chart is in " + chart.key->text()};
+    return transposed(chart, asked->tonic);
+}
+
 }  // namespace gripline

@@ -26,23 +26,13 @@ int list_charts(std::ostream& out) {
     return kExitDone;
 }
 
-/// The chart in the key asked for.
-Result<Chart> in_key(const Chart& chart, const std::string& key) {
-    if (key.empty()) return chart;
-    const auto asked = Key::parse(key);
-    if (!asked) return Error{"--key: " + asked.error().message};
-    if (!chart.key) return Error{"--key: the chart names no key to move from; add a heading such as key: F"};
-    if (asked->minor && !chart.key->minor) return Error{"--key: " + key + " is minor, but the chart is in " + chart.key->text()};
-    return transposed(chart, asked->tonic);
-}
-
 }  // namespace
 
 int line(const LineOptions& options, std::ostream& out, std::ostream& err) {
     if (options.list) return list_charts(out);
     const auto written = open_chart(options.chart);
     if (!written) return refuse(err, written.error().message);
-    const auto chart = in_key(*written, options.key);
+    const auto chart = chart_in_key(*written, options.key);
     if (!chart) return refuse(err, chart.error().message);
     const auto settings = line_settings(options);
     if (!settings) return refuse(err, settings.error().message);

@@ -74,6 +74,16 @@ struct LineOptions {
     bool json = false;
 };
 
+struct WalkOptions {
+    LineOptions line;            ///< the chart and the line over it; what only `line` has is unused
+    std::string input;           ///< the recording
+    double tempo_bpm = 0.0;      ///< counts a minute; 0: the chart's
+    double start_s = 0.0;        ///< where beat 1 of bar 1 lies in it
+    std::string grips;           ///< a file with the grips, one a beat, instead of the line's; empty: none
+    double a4_hz = 440.0;
+    bool json = false;
+};
+
 struct TuneOptions {
     std::string input;           ///< a recording; empty: the live input
     std::string device;          ///< name or number of the live input; empty: the remembered one, or the default
@@ -85,7 +95,7 @@ struct TuneOptions {
     bool ascii = false;
 };
 
-using Command = std::variant<PracticeOptions, HearOptions, MarkOptions, DevicesOptions, GripsOptions, LineOptions, TuneOptions>;
+using Command = std::variant<PracticeOptions, HearOptions, MarkOptions, DevicesOptions, GripsOptions, LineOptions, WalkOptions, TuneOptions>;
 
 /// Exit status of the program (README).
 inline constexpr int kExitDone = 0;

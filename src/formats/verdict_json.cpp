@@ -1,8 +1,8 @@
 #include "formats/verdict_json.h"
 
 #include <algorithm>
-#include <cmath>
-#include <nlohmann/json.hpp>
+
+#include "formats/verdict_fields.h"
 
 namespace gripline {
 
@@ -10,36 +10,9 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-std::string dumped(const Json& json) { return json.dump(-1, ' ', false, Json::error_handler_t::replace); }
-
-/// Rounded to `places` decimals; null where it isn't a number.
-Json rounded(double value, int places) {
-    if (!std::isfinite(value)) return nullptr;
-    const double scale = std::pow(10.0, places);
-    const double out = std::round(value * scale) / scale;
-    return out == 0.0 ? 0.0 : out;  // no "-0.0"
-}
-
-Json names(const std::vector<MidiNote>& notes) {
-    Json out = Json::array();
-    for (const MidiNote note : notes) out.push_back(plain_name(note));
-    return out;
-}
-
 Json bass_name(const Verdict& verdict) {
     if (!verdict.bass) return nullptr;
     return plain_name(*verdict.bass);
-}
-
-Json fault_object(const Fault& fault) {
-    Json out;
-    out["kind"] = word(fault.kind);
-    if (fault.string) out["string"] = fault.string->number();
-    if (fault.kind == FaultKind::wrong_note || fault.kind == FaultKind::shifted) out["frets"] = fault.frets;
-    if (fault.asked) out["asked"] = plain_name(fault.asked->pitch_class());
-    if (fault.heard) out["heard"] = plain_name(fault.heard->pitch_class());
-    out["probability"] = rounded(fault.probability, 3);
-    return out;
 }
 
 }  // namespace
@@ -75,8 +48,7 @@ std::string answer_json(const std::string& name, const Verdict& verdict, bool an
     out["heard"] = names(verdict.heard);
     out["bass"] = bass_name(verdict);
     out["tuning_cents"] = rounded(verdict.tuning_cents, 1);
-    out["faults"] = Json::array();
-    for (const Fault& fault : verdict.faults) out["faults"].push_back(fault_object(fault));
+    out["faults"] = faults_field(verdict.faults);
     return dumped(out);
 }
 

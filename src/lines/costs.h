@@ -17,8 +17,8 @@ inline constexpr std::size_t kCosts = 11;
 /// The most that one cost may be set to.
 inline constexpr double kMostCost = 1000.0;
 
-/// A cost's name, what it counts, and its usual value. The usual values were weighed against each other by ear and hand on the charts of
-/// the library: one fret of hand travel is the measure (common practice, no source).
+/// A cost's name, what it counts, and its usual value. The usual values are our own choice, made by reading the lines that they give
+/// over the charts of the library; nobody has played them. One fret of hand travel is the measure. No source.
 struct CostRow {
     std::string_view name;
     double usual;

@@ -1,0 +1,76 @@
+#include "cli/walk_beats.h"
+
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+#include "base/text.h"
+#include "cli/chart_file.h"
+#include "cli/line_words.h"
+#include "formats/line_times.h"
+#include "lines/walk_builder.h"
+
+namespace gripline {
+
+namespace {
+
+constexpr std::size_t kMostGrips = 8UL * kMostBars;  // more than any line has beats
+
+/// The grips of a list, divided by white space; # begins a comment.
+Result<std::vector<Grip>> read_grips(const std::string& path, int strings) {
+    std::error_code trouble;
+    std::ifstream in(path, std::ios::binary);
+    if (!in || !std::filesystem::is_regular_file(path, trouble)) return Error{path + ": can't be read; --grips takes a text file with one grip for each beat"};
+    std::vector<Grip> out;
+    std::string line;
+    for (int number = 1; std::getline(in, line); ++number) {
+        std::istringstream words(line.substr(0, line.find('#')));
+        for (std::string text; words >> text;) {
+            const std::string place = path + ": line " + std::to_string(number) + ", grip " + std::to_string(out.size() + 1) + ": ";
+            const auto grip = Grip::parse(text, strings);
+            if (!grip) return Error{place + grip.error().message};
+            if (text.find_first_of("0123456789") == std::string::npos) return Error{place + gripline::quoted(text) + " sounds no string; a beat needs at least one"};
+            if (out.size() == kMostGrips) return Error{path + ": more than " + std::to_string(kMostGrips) + " grips; no line is that long"};
+            out.push_back(*grip);
+        }
+    }
+    return out;
+}
+
+}  // namespace
+
+Result<WalkPlan> plan_walk(const WalkOptions& options) {
+    const auto written = open_chart(options.line.chart);
+    if (!written) return written.error();
+    const auto chart = chart_in_key(*written, options.line.key);
+    if (!chart) return chart.error();
+    const auto settings = line_settings(options.line);
+    if (!settings) return settings.error();
+    const auto line = build_line(*chart, *settings);
+    if (!line) return Error{options.line.chart + ": " + line.error().message};
+    WalkPlan out;
+    out.tempo_bpm = options.tempo_bpm > 0.0 ? options.tempo_bpm : chart->tempo_bpm;
+    out.count_s = 60.0 / out.tempo_bpm;
+    const double eighth_s = out.count_s / (chart->meter.unit == 8 ? 1.0 : 2.0);
+    Target target;
+    target.tuning = settings->neck.tuning;
+    target.capo = settings->neck.capo;
+    target.a4_hz = options.a4_hz;
+    for (const TimedBar& bar : timed_bars(*chart, *line)) {
+        for (const TimedBeat& timed : bar.beats) {
+            const LineBeat& beat = *timed.beat;
+            target.grip = beat.grip;
+            out.beats.push_back({beat.bar, beat.beat, beat.written_bar, beat.chord, options.start_s + timed.start * eighth_s, target});
+        }
+    }
+    if (out.beats.empty()) return Error{options.line.chart + ": there is nothing to play; every bar is silent"};
+    if (options.grips.empty()) return out;
+    const auto grips = read_grips(options.grips, target.tuning.strings());
+    if (!grips) return grips.error();
+    if (grips->size() != out.beats.size())
+        return Error{options.grips + ": " + std::to_string(grips->size()) + " grips, but " + options.line.chart + " has " + std::to_string(out.beats.size()) + " beats to play; one grip for each is wanted"};
+    for (std::size_t i = 0; i < grips->size(); ++i) out.beats[i].target.grip = (*grips)[i];
+    return out;
+}
+
+}  // namespace gripline

@@ -1,0 +1,21 @@
+// The beats that `gripline walk` asks: the line over the chart at a tempo, or the grips of a list.
+#pragma once
+
+#include <vector>
+
+#include "base/result.h"
+#include "cli/options.h"
+#include "practice/walk_along.h"
+
+namespace gripline {
+
+struct WalkPlan {
+    std::vector<WalkBeat> beats;  ///< at least one
+    double tempo_bpm = 120.0;     ///< counts a minute
+    double count_s = 0.5;         ///< length of a count
+};
+
+/// Reads chart and grips and builds the line. Errors name the file or option, the value and what is allowed.
+[[nodiscard]] Result<WalkPlan> plan_walk(const WalkOptions& options);
+
+}  // namespace gripline
