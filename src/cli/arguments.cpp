@@ -132,10 +132,11 @@ CLI::App* add_line(CLI::App& app, LineOptions& o) {
 
 CLI::App* add_walk(CLI::App& app, WalkOptions& o) {
     CLI::App* command = app.add_subcommand("walk", "the play-along on a recorded take: each beat of a line marked for its notes and its time");
-    command->footer("Printed for each beat, and with --json on one line each: bar, beat, chord, grip, at_s (where it lies in the take), verdict (right, wrong, unheard),\n"
-                    "confidence, off_ms (first string against the beat: early is negative; null when unheard), heard, faults. Then one line on the whole: beats, right,\n"
-                    "wrong, unheard, strums_between (that no beat wanted), faults (kind: beats), bias_ms (mean), spread_ms (standard deviation), drift_ms_per_minute\n"
-                    "(slope; - hurries) and its standard error, joints (the changes that went worst), suggestion. Beats after the end of the take are left out.");
+    command->footer("A beat takes the strum nearest to it, at most half a count away; of several the first. Beats after the end of the take are left out.\n"
+                    "With --json a line for each beat: bar, beat, chord, grip, at_s (where it lies in the take), verdict (right, wrong, unheard), confidence,\n"
+                    "off_ms (the first string against the beat: early is negative; null when unheard), heard, faults. Then a line on the whole: beats, right,\n"
+                    "wrong, unheard, strums_between (that no beat wanted), faults (kind: beats), bias_ms (mean), spread_ms (standard deviation),\n"
+                    "drift_ms_per_minute (slope; - hurries), drift_error_ms_per_minute (its standard error), joints (the changes that went worst), suggestion.");
     command->add_option("CHART", o.line.chart, "a chart file, or the name of a chart that comes with gripline (see gripline line --charts)")->required();
     command->add_option("--input", o.input, "the take: WAV, FLAC, Ogg, MP3; 8 to 192 kHz, any channels")->type_name("FILE")->required();
     command->add_option("--tempo", o.tempo_bpm, "counts a minute, 40 to 300; without it the chart's own")->type_name("BPM")->check(between(kLeastTempo_bpm, kMostTempo_bpm, "counts a minute"));

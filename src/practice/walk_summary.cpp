@@ -14,7 +14,7 @@ namespace {
 /// From these on the suggestion speaks of time: a listener hears 30 to 50 ms against a steady beat (common practice, no source).
 constexpr double kBiasTold_ms = 30.0, kSpreadTold_ms = 30.0, kDriftTold_ms_per_minute = 60.0;
 /// Shares of beats from which the suggestion speaks of them (our choice).
-constexpr double kManyUnheard = 0.25, kManyWrong = 0.4, kSameFault = 0.125;
+constexpr double kManyUnheard = 0.25, kManyWrong = 0.4, kNearlyAllWrong = 0.8, kSameFault = 0.125;
 
 /// A drift is told when it is so many standard errors away from none: by chance alone it is once in 370 walks (normal distribution).
 constexpr double kClearDrift = 3.0;
@@ -115,6 +115,7 @@ std::string suggestion(const WalkSummary& sum, const std::vector<BeatResult>& re
     const double beats = sum.beats;
     if (sum.unheard == sum.beats) return "No beat was heard: check the input, and where the first beat lies.";
     if (sum.unheard > kManyUnheard * beats) return "Many beats were unheard: at " + slower(tempo_bpm, 0.8) + " a minute strum every beat, even when the grip comes late.";
+    if (sum.wrong > kNearlyAllWrong * beats) return "Nearly every beat was another grip: check the chart and its key, and where the first beat lies.";
     if (sum.wrong > kManyWrong * beats) return "Take it slower: at " + slower(tempo_bpm, 0.8) + " a minute, then up again by five.";
     if (const std::string words = same_fault_words(results); !words.empty()) return words;
     if (!sum.joints.empty() && sum.joints.front().wrong + sum.joints.front().unheard > 0) {

@@ -42,7 +42,7 @@ TEST_CASE("each command takes its options") {
 
 TEST_CASE("help and version go to standard output with status 0, and help names the cautions") {
     for (const std::vector<std::string>& words : std::vector<std::vector<std::string>>{
-             {"--help"}, {"-h"}, {"practice", "--help"}, {"hear", "--help"}, {"mark", "--help"}, {"devices", "--help"}, {"grips", "--help"}, {"line", "--help"}}) {
+             {"--help"}, {"-h"}, {"practice", "--help"}, {"hear", "--help"}, {"mark", "--help"}, {"devices", "--help"}, {"grips", "--help"}, {"line", "--help"}, {"walk", "--help"}}) {
         CAPTURE(words.front());
         const Parting said = parting(words);
         CHECK(said.exit_status == 0);
@@ -71,6 +71,8 @@ TEST_CASE("typing mistakes are met with the word that was meant") {
     CHECK(parting({"device"}).text.find("did you mean \"devices\"?") != std::string::npos);
     CHECK(parting({"mark", "a.csv", "--jsno"}).text.find("did you mean \"--json\"?") != std::string::npos);
     CHECK(parting({"grips", "C7", "--lefthanded"}).text.find("did you mean \"--left-handed\"?") != std::string::npos);
+    CHECK(parting({"wlak", "blues"}).text.find("did you mean \"walk\"?") != std::string::npos);
+    CHECK(parting({"walk", "blues", "--input", "a.wav", "--temop", "90"}).text.find("did you mean \"--tempo\"?") != std::string::npos);
     CHECK(parting({"--playr"}).text.find("did you mean \"--player\"?") != std::string::npos);
     CHECK(parting({"xylophone"}).text.find("did you mean") == std::string::npos);
 }

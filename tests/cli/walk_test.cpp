@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
+#include "audio/metronome.h"
 #include "cli/program.h"
 #include "dsp/strums.h"
 #include "support/temp_folder.h"
@@ -42,14 +43,18 @@ struct Played {
 
 constexpr double kStart_s = 1.0;
 
-void write_take(const std::string& path, const std::vector<Played>& played, double tempo_bpm, double tail_s = 1.0) {
+std::vector<float> take_of(const std::vector<Played>& played, double tempo_bpm, double tail_s = 1.0) {
     std::vector<test::PlannedStrum> strums;
     const double count_s = 60.0 / tempo_bpm;
     for (std::size_t i = 0; i < played.size(); ++i) {
         if (played[i].grip.empty()) continue;
         strums.push_back({.at_s = kStart_s + count_s * static_cast<double>(i) + played[i].off_ms / 1000.0, .grip = played[i].grip, .spread_s = 0.012 + 0.002 * static_cast<double>(i % 5), .down = i % 4 != 3});
     }
-    test::write_wav(path, test::play(strums, kStart_s + count_s * static_cast<double>(played.size()) + tail_s), 48000);
+    return test::play(strums, kStart_s + count_s * static_cast<double>(played.size()) + tail_s);
+}
+
+void write_take(const std::string& path, const std::vector<Played>& played, double tempo_bpm, double tail_s = 1.0) {
+    test::write_wav(path, take_of(played, tempo_bpm, tail_s), 48000);
 }
 
 /// The grips of the line that `gripline line` builds with these words.
@@ -123,6 +128,31 @@ TEST_CASE("locked beats and a list of grips are what is asked") {
     const auto locked = lines_of(run({"walk", chart, "--tempo", "120", "--input", take, "--start-s", "1", "--lock", "1.1=8x89xx", "--lock", "1.2=7x67xx", "--lock", "1.3=6x55xx", "--lock", "1.4=10-x-9-10-x-x", "--json"}));
     REQUIRE(locked.size() == 5);
     CHECK(locked.back()["right"] == 4);
+}
+
+TEST_CASE("the tool's own click in the take, as loud as the guitar, changes neither verdict nor time") {
+    const test::TempFolder folder;
+    const std::string chart = folder / "own.chart", take = folder / "take.wav";
+    std::ofstream(chart) << "| C7 | % |\n";
+    const auto grips = grips_of({chart});
+    REQUIRE(grips.size() == 8);
+    for (const double tempo_bpm : {90.0, 240.0}) {
+        CAPTURE(tempo_bpm);
+        std::vector<Played> played;
+        for (std::size_t i = 0; i < grips.size(); ++i) played.push_back({i == 6 ? "" : grips[i], i % 2 == 0 ? 40.0 : -40.0});
+        auto frames = take_of(played, tempo_bpm);
+        Metronome click({.rate_hz = 48000, .beats_per_minute = tempo_bpm, .beats_per_bar = 4, .peak_db = -12.0});
+        const auto start = static_cast<std::size_t>(kStart_s * 48000);
+        click.process(std::span(frames).subspan(start));
+        test::write_wav(take, frames, 48000);
+        const auto lines = lines_of(run({"walk", chart, "--tempo", std::to_string(static_cast<int>(tempo_bpm)), "--input", take, "--start-s", "1", "--json"}));
+        REQUIRE(lines.size() == 9);
+        for (std::size_t i = 0; i < grips.size(); ++i) {
+            CAPTURE(i);
+            CHECK(lines[i]["verdict"] == (i == 6 ? "unheard" : "right"));
+            if (i != 6) CHECK(std::abs(lines[i]["off_ms"].get<double>() - played[i].off_ms) <= 10.0);
+        }
+    }
 }
 
 TEST_CASE("six eighths: counts are eighths, at the tempo asked") {

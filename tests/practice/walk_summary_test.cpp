@@ -112,9 +112,10 @@ TEST_CASE("the worst changes: approach and landing count, repeats of a written c
 }
 
 TEST_CASE("the suggestion speaks of what matters most") {
-    Walked silent, hasty, lost, string, late, good;
+    Walked silent, other, hasty, lost, string, late, good;
     for (int i = 0; i < 16; ++i) {
         silent.add("C7", VerdictKind::unheard);
+        other.add("C7", i == 3 ? VerdictKind::right : VerdictKind::wrong);
         hasty.add("C7", i % 3 == 0 ? VerdictKind::unheard : VerdictKind::right);
         lost.add("C7", i % 2 == 0 ? VerdictKind::wrong : VerdictKind::right);
         string.add("C7", i % 5 == 1 ? VerdictKind::wrong : VerdictKind::right, 0.0, i % 5 == 1 ? std::vector<Fault>{test::wrong_note(4, 1, 50)} : std::vector<Fault>{});
@@ -122,6 +123,7 @@ TEST_CASE("the suggestion speaks of what matters most") {
         good.add("C7", VerdictKind::right, i % 2 == 0 ? 8.0 : -8.0);
     }
     CHECK(silent.sum().suggestion.starts_with("No beat was heard"));
+    CHECK(other.sum().suggestion.starts_with("Nearly every beat was another grip"));
     CHECK(hasty.sum().suggestion.starts_with("Many beats were unheard: at 95 a minute"));
     CHECK(lost.sum().suggestion.starts_with("Take it slower: at 95 a minute"));
     CHECK(string.sum().suggestion.starts_with("String 4 was off on 3 of 16 beats"));
