@@ -37,7 +37,7 @@ void print_time(const WalkSummary& summary, std::ostream& out) {
 
 }  // namespace
 
-WalkTable::WalkTable(std::ostream& out) : table_(out, {{"beat", 5}, {"chord", 7}, {"asked", 13}, {"verdict", 7}, {"off ms", 6, true}, {"what", 36}}) {}
+WalkTable::WalkTable(std::ostream& out) : table_(out, {{"beat", 5}, {"chord", 7}, {"asked", 14}, {"verdict", 7}, {"off ms", 6, true}, {"what", 36}}) {}
 
 void WalkTable::row(const WalkBeat& beat, const BeatResult& result) {
     CaseAnswer answer;
@@ -58,7 +58,7 @@ void print_walk_summary(const WalkSummary& summary, std::ostream& out) {
     print_time(summary, out);
     for (const WalkJoint& joint : summary.joints) {
         out << "Bar " << joint.bar << ", beat " << joint.beat << ", " << joint.from << " to " << joint.to << (joint.played > 1 ? ", played " + std::to_string(joint.played) + " times" : "") << ": " << joint.wrong
-            << " wrong, " << joint.unheard << " unheard, " << decimal(joint.unsteady_ms, 0) << " ms from your mean.\n";
+            << " wrong, " << joint.unheard << " unheard" << (joint.unsteady_ms ? ", " + decimal(*joint.unsteady_ms, 0) + " ms from your mean" : "") << ".\n";
     }
     out << "Next: " << summary.suggestion << '\n';
 }

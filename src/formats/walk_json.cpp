@@ -19,7 +19,7 @@ Json joint_object(const WalkJoint& joint) {
     out["played"] = joint.played;
     out["wrong"] = joint.wrong;
     out["unheard"] = joint.unheard;
-    out["unsteady_ms"] = rounded(joint.unsteady_ms, 1);
+    out["unsteady_ms"] = rounded_or_null(joint.unsteady_ms, 1);
     return out;
 }
 

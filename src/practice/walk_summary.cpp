@@ -61,14 +61,13 @@ std::vector<WalkJoint> worst_joints(const std::vector<WalkBeat>& beats, const st
         for (const std::size_t k : {i - 1, i}) {
             joint.wrong += results[k].verdict.kind == VerdictKind::wrong ? 1 : 0;
             joint.unheard += results[k].verdict.kind == VerdictKind::unheard ? 1 : 0;
-            if (results[k].off_ms) joint.unsteady_ms += std::abs(*results[k].off_ms - bias_ms);
+            if (results[k].off_ms) joint.unsteady_ms = joint.unsteady_ms.value_or(0.0) + std::abs(*results[k].off_ms - bias_ms);
         }
     }
     for (WalkJoint& joint : joints) {
-        const int heard = 2 * joint.played - joint.unheard;
-        joint.unsteady_ms = heard > 0 ? joint.unsteady_ms / heard : 0.0;
+        if (joint.unsteady_ms) joint.unsteady_ms = *joint.unsteady_ms / (2 * joint.played - joint.unheard);
     }
-    std::erase_if(joints, [](const WalkJoint& joint) { return joint.wrong + joint.unheard == 0 && joint.unsteady_ms < kSpreadTold_ms; });
+    std::erase_if(joints, [](const WalkJoint& joint) { return joint.wrong + joint.unheard == 0 && joint.unsteady_ms.value_or(0.0) < kSpreadTold_ms; });
     std::stable_sort(joints.begin(), joints.end(), [](const WalkJoint& a, const WalkJoint& b) {
         const double bad_a = static_cast<double>(a.wrong + a.unheard) / a.played, bad_b = static_cast<double>(b.wrong + b.unheard) / b.played;
         return bad_a != bad_b ? bad_a > bad_b : a.unsteady_ms > b.unsteady_ms;

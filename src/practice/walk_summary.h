@@ -19,7 +19,7 @@ struct WalkJoint {
     std::string from, to;    ///< the chords, as written
     int played = 0;          ///< how often it came
     int wrong = 0, unheard = 0;  ///< beats of it
-    double unsteady_ms = 0.0;    ///< mean distance of its beats from the player's own mean
+    std::optional<double> unsteady_ms{};  ///< mean distance of its heard beats from the player's own mean; none heard: nothing
 };
 
 /// Times are over the beats heard, right or wrong.

@@ -111,6 +111,20 @@ TEST_CASE("the worst changes: approach and landing count, repeats of a written c
     CHECK(sum.suggestion == "Loop the change from G7 to C6 at bar 3, approach and landing alone.");
 }
 
+TEST_CASE("how unsteady a change was: over its heard beats, from the player's own mean; left out altogether, nothing") {
+    Walked walked;
+    for (const double off_ms : {0.0, 0.0, 0.0}) walked.add("C7", VerdictKind::right, off_ms);
+    walked.add("C7", VerdictKind::right, 80.0);
+    walked.add("F7", VerdictKind::unheard);
+    walked.add("F7", VerdictKind::unheard);
+    walked.add("Bb7", VerdictKind::unheard);
+    const WalkSummary sum = walked.sum();
+    REQUIRE(sum.joints.size() == 2);
+    CHECK(sum.joints[0].to == "Bb7");
+    CHECK_FALSE(sum.joints[0].unsteady_ms.has_value());
+    CHECK(*sum.joints[1].unsteady_ms == doctest::Approx(60.0));  // 80 against a mean of 20, over one heard beat
+}
+
 TEST_CASE("the suggestion speaks of what matters most") {
     Walked silent, other, hasty, lost, string, late, good;
     for (int i = 0; i < 16; ++i) {
