@@ -4,6 +4,7 @@
 #include <atomic>
 #include <chrono>
 #include <thread>
+#include <utility>
 
 #include "audio/ring.h"
 #include "listen/input_meter.h"
@@ -113,6 +114,11 @@ void Listener::start() {
 void Listener::stop() {
     inside_->stopping.store(true);
     if (inside_->thread.joinable()) inside_->thread.join();
+}
+
+std::unique_ptr<SoundSource> Listener::give_source() {
+    stop();
+    return std::move(inside_->source);
 }
 
 bool Listener::take(dsp::StrumEvidence& evidence) { return inside_->evidence.read_one(evidence); }

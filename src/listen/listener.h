@@ -31,6 +31,8 @@ public:
 
     void start();
     void stop();
+    /// Stops and hands the source on, to be listened to otherwise. Afterwards only destroy the listener.
+    [[nodiscard]] std::unique_ptr<SoundSource> give_source();
     /// Takes the oldest evidence not yet taken; false when there is none.
     bool take(dsp::StrumEvidence& evidence);
     [[nodiscard]] InputState input() const;

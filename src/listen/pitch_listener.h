@@ -3,6 +3,7 @@
 
 #include <array>
 #include <memory>
+#include <utility>
 
 #include "audio/sound_source.h"
 #include "dsp/pitch.h"
@@ -19,6 +20,8 @@ public:
     bool take(dsp::PitchReading& reading) noexcept;
     /// No reading will come any more: a recording has ended.
     [[nodiscard]] bool ended() const noexcept { return source_->state() == SourceState::ended; }
+    /// Hands the source on, to be listened to otherwise. Afterwards only destroy the listener.
+    [[nodiscard]] std::unique_ptr<SoundSource> give_source() { return std::move(source_); }
     [[nodiscard]] const SoundSource& source() const noexcept { return *source_; }
 
 private:

@@ -1,7 +1,9 @@
 #include "practice/practice_session.h"
 
 #include <algorithm>
+#include <cmath>
 
+#include "practice/tuner.h"
 #include "practice/verdict_words.h"
 
 namespace gripline {
@@ -40,14 +42,39 @@ void PracticeSession::pass(Moment moment) {
 }
 
 bool PracticeSession::wants(double onset_s) const noexcept {
-    const bool open = state_ == PracticeState::listening || state_ == PracticeState::wrong_shown || state_ == PracticeState::unheard_shown;
+    const bool open = state_ == PracticeState::listening || state_ == PracticeState::wrong_shown || state_ == PracticeState::unheard_shown ||
+                      state_ == PracticeState::out_of_tune;
     return open && onset_s >= strums_from_s_ && onset_s >= own_sound_from_s_;
 }
 
-void PracticeSession::hear(const Verdict& verdict, Moment moment) {
+/// Takes the strum's tuning in. True: the guitar is too far out for this verdict to be trusted.
+bool PracticeSession::refuses(const Verdict& verdict, double tuning_cents) noexcept {
+    if (verdict.kind == VerdictKind::unheard) return false;
+    tuning_.take(tuning_cents);
+    if (tuning_.too_far_out_cents()) {
+        counts_.wrong -= wrong_while_out_;
+        wrong_while_out_ = 0;
+        return true;
+    }
+    if (std::abs(tuning_cents) <= kTooFarOut_cents) wrong_while_out_ = 0;
+    else if (verdict.kind == VerdictKind::wrong) ++wrong_while_out_;
+    return false;
+}
+
+std::optional<double> PracticeSession::out_of_tune_cents() const noexcept {
+    return state_ == PracticeState::out_of_tune ? tuning_.too_far_out_cents() : std::nullopt;
+}
+
+void PracticeSession::hear(const Verdict& verdict, Moment moment, std::optional<double> strum_tuning_cents) {
     if (!wants(verdict.onset_s)) return;
-    verdict_ = verdict;
     strums_from_s_ = std::max(verdict.decided_s, verdict.onset_s) + times_.ring_s;
+    if (refuses(verdict, strum_tuning_cents.value_or(verdict.tuning_cents))) {
+        verdict_.reset();
+        wrong_in_a_row_ = 0;
+        state_ = PracticeState::out_of_tune;
+        return;
+    }
+    verdict_ = verdict;
     switch (verdict.kind) {
         case VerdictKind::right:
             ++counts_.right;
@@ -57,7 +84,8 @@ void PracticeSession::hear(const Verdict& verdict, Moment moment) {
         case VerdictKind::wrong: {
             ++counts_.wrong;
             ++wrong_in_a_row_;
-            const auto told = std::count_if(verdict.faults.begin(), verdict.faults.end(), [](const Fault& fault) { return fault.probability >= kFaultToldFrom; });
+            const auto is_told = [](const Fault& fault) { return fault.probability >= kFaultToldFrom; };
+            const auto told = std::count_if(verdict.faults.begin(), verdict.faults.end(), is_told);
             const int further = std::clamp(static_cast<int>(told) - 1, 0, 2);
             show(PracticeState::wrong_shown, times_.wrong_shown_s + further * times_.further_fault_s, moment);
             break;
@@ -99,6 +127,8 @@ void PracticeSession::own_sound_until(double stream_s) noexcept {
 
 void PracticeSession::new_stream(Moment moment) {
     own_sound_from_s_ = 0.0;
+    tuning_.forget();
+    wrong_while_out_ = 0;
     if (state_ == PracticeState::paused) strums_from_s_ = moment.stream_s;
     else repeat(moment);
 }

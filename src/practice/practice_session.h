@@ -7,6 +7,7 @@
 
 #include "judge/verdict.h"
 #include "practice/exercise.h"
+#include "practice/guitar_tuning.h"
 #include "practice/step_row.h"
 
 namespace gripline {
@@ -17,7 +18,7 @@ struct Moment {
     double stream_s = 0.0;  ///< for which strums count
 };
 
-enum class PracticeState { nothing_to_ask, listening, right_shown, wrong_shown, unheard_shown, paused };
+enum class PracticeState { nothing_to_ask, listening, right_shown, wrong_shown, unheard_shown, out_of_tune, paused };
 
 /// How long things take. Chosen by reading the words aloud at an easy pace (judgement, 2026-11); no source.
 struct PracticeTimes {
@@ -47,8 +48,10 @@ public:
     /// Should a strum that began at `onset_s` (stream time) be judged? Not while paused, a right verdict is shown, something rings, or
     /// the tool itself sounded.
     [[nodiscard]] bool wants(double onset_s) const noexcept;
-    /// A strum that was wanted has been judged.
-    void hear(const Verdict& verdict, Moment moment);
+    /// A strum that was wanted has been judged. When the guitar turns out to be too far out of tune the verdict does not count, nor do the wrong
+    /// ones just before it: the state is `out_of_tune` until a strum is in tune, or something is asked anew.
+    /// strum_tuning_cents: of this strum alone, against concert pitch; nothing: the verdict's tuning.
+    void hear(const Verdict& verdict, Moment moment, std::optional<double> strum_tuning_cents = {});
 
     /// Asks the same step again, from now; the verdict shown goes.
     void repeat(Moment moment);
@@ -76,12 +79,15 @@ public:
     /// The last verdict on the step asked, shown or not; nothing before its first strum.
     [[nodiscard]] const std::optional<Verdict>& verdict() const noexcept { return verdict_; }
     [[nodiscard]] const PracticeCounts& counts() const noexcept { return counts_; }
+    /// How far the guitar is out, + is sharp; nothing but while the state is `out_of_tune`.
+    [[nodiscard]] std::optional<double> out_of_tune_cents() const noexcept;
     /// Wrong answers in a row on the step asked.
     [[nodiscard]] int wrong_in_a_row() const noexcept { return wrong_in_a_row_; }
 
 private:
     void ask(Moment moment);
     void show(PracticeState state, double for_s, Moment moment);
+    [[nodiscard]] bool refuses(const Verdict& verdict, double tuning_cents) noexcept;
 
     PracticeTimes times_;
     Exercise exercise_;
@@ -90,6 +96,8 @@ private:
     std::optional<Verdict> verdict_;
     PracticeCounts counts_;
     int wrong_in_a_row_ = 0;
+    GuitarTuning tuning_;
+    int wrong_while_out_ = 0;  // counted since the guitar was last heard in tune
     std::uint64_t askings_ = 0;
     double shown_until_s_ = 0.0;
     double strums_from_s_ = 0.0;      // stream time

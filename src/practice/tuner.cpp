@@ -56,8 +56,8 @@ void Tuner::take(const dsp::PitchReading& reading) {
         forget_string();
         return;
     }
-    const bool another = !view_.sounding || *view_.sounding != nearest->string || (count_ > 0 && std::abs(cents - last_cents_[(count_ - 1) % kSpan]) > kJump_cents);
-    if (another) forget_string();
+    const bool jumped = count_ > 0 && std::abs(cents - last_cents_[(count_ - 1) % kSpan]) > kJump_cents;
+    if (!view_.sounding || *view_.sounding != nearest->string || jumped) forget_string();
     view_.sounding = nearest->string;
     last_cents_[count_++ % kSpan] = cents;
 

@@ -47,7 +47,7 @@ std::string fault_words(const Fault& fault, const PracticeStep& step) {
             return string_words(fault.string, "String") + " silent" + (fault.asked ? ": " + step.name(*fault.asked) + " missing." : ".");
         case FaultKind::extra_note: return extra_words(fault, step);
         case FaultKind::wrong_bass:
-            return "Other bass" + (fault.heard ? ": " + step.name(*fault.heard) + " heard lowest, " + step.bass + " asked." : ": " + step.bass + " asked.");
+            return "Other bass: " + (fault.heard ? step.name(*fault.heard) + " heard lowest, " : std::string()) + step.bass + " asked.";
         case FaultKind::shifted: return "The whole grip " + frets_off(fault.frets) + ".";
         case FaultKind::nothing: break;
     }

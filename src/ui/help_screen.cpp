@@ -15,7 +15,9 @@ constexpr std::size_t kKeyColumns = 12;
 /// Narrower than this there is no room for two columns.
 constexpr int kTableFrom_columns = 30;
 
-bool is_table_row(const std::string& paragraph) { return paragraph.size() > kKeyColumns && paragraph[kKeyColumns - 1] == ' ' && paragraph[kKeyColumns - 2] == ' '; }
+bool is_table_row(const std::string& paragraph) {
+    return paragraph.size() > kKeyColumns && paragraph[kKeyColumns - 1] == ' ' && paragraph[kKeyColumns - 2] == ' ';
+}
 
 std::vector<std::string> all_lines(const HelpView& view, int columns) {
     std::vector<std::string> lines;
@@ -55,7 +57,9 @@ HelpView first_start_help() {
         view.paragraphs.push_back(std::move(paragraph));
         view.paragraphs.emplace_back();
     }
-    view.paragraphs.emplace_back("The program asks for a grip. Strum it once and let it ring: the answer comes by itself, and so does the next grip. No key is needed. The key ? shows all others.");
+    view.paragraphs.emplace_back(
+        "The program asks for a grip. Strum it once and let it ring: the answer comes by itself, and so does the next grip. No key is needed. "
+        "The key ? shows all others.");
     return view;
 }
 
@@ -63,7 +67,8 @@ HelpView practice_help() {
     HelpView view;
     view.title = "Help";
     view.paragraphs = {
-        "Strum the grip that is asked and let it ring. If it was right, the next one is asked; if not, you are told which string was how many frets off, and the same grip is asked again.",
+        "Strum the grip that is asked and let it ring. If it was right, the next one is asked; if not, you are told which string was how many "
+        "frets off, and the same grip is asked again.",
         "",
     };
     for (std::string& line : practice_key_lines()) view.paragraphs.push_back(std::move(line));
@@ -91,7 +96,8 @@ void draw_help(Canvas& canvas, const HelpView& view) {
     }
     if (!framed) return;
     canvas.text(1, 0, view.title, Tone::heading);
-    const std::string foot = page + 1 < pages ? "Page " + std::to_string(page + 1) + " of " + std::to_string(pages) + ". Any key: on." : "Any key: on to practice.";
+    const std::string page_words = "Page " + std::to_string(page + 1) + " of " + std::to_string(pages) + ". Any key: on.";
+    const std::string foot = page + 1 < pages ? page_words : "Any key: on to practice.";
     canvas.text(1, canvas.rows() - 1, foot, Tone::strong);
 }
 

@@ -50,7 +50,27 @@ Result<std::string> LiveSound::listen_to_card() {
 }
 
 std::string LiveSound::source_name() const {
-    return player_ == nullptr ? listener_->source_name() : listener_->source_name() + " (" + why_player_ + ")";
+    const std::string name = pitch_ ? pitch_->source().name() : listener_->source_name();
+    return player_ == nullptr ? name : name + " (" + why_player_ + ")";
+}
+
+InputState LiveSound::input() const {
+    if (!pitch_) return listener_->input();
+    InputState state;
+    state.source = pitch_->source().state();
+    state.lost_frames = pitch_->source().lost_frames();
+    return state;
+}
+
+void LiveSound::listen_to_strings(bool strings) {
+    if (strings && !pitch_) {
+        pitch_ = std::make_unique<PitchListener>(listener_->give_source());
+        listener_.reset();
+    } else if (!strings && pitch_) {
+        listener_ = std::make_unique<Listener>(pitch_->give_source());
+        pitch_.reset();
+        listener_->start();
+    }
 }
 
 Result<std::string> LiveSound::play(const PracticeStep& step, bool mistake) {
@@ -76,6 +96,7 @@ Result<double> LiveSound::sound_target(const PracticeStep& step) {
 }
 
 Result<std::string> LiveSound::change_input() {
+    listen_to_strings(false);
     if (player_ != nullptr) return listen_to_card();
     why_player_ = "as chosen";
     listen_to_player();

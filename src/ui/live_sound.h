@@ -7,6 +7,7 @@
 #include "audio/output_player.h"
 #include "audio/player_source.h"
 #include "audio/sound_card.h"
+#include "listen/pitch_listener.h"
 #include "ui/practice_sound.h"
 
 namespace gripline {
@@ -25,14 +26,17 @@ public:
     LiveSound(SoundCard& card, const LiveSoundOptions& options);
     ~LiveSound() override;
 
-    bool take(dsp::StrumEvidence& evidence) override { return listener_->take(evidence); }
-    [[nodiscard]] InputState input() const override { return listener_->input(); }
+    bool take(dsp::StrumEvidence& evidence) override { return listener_ && listener_->take(evidence); }
+    /// While the tuner listens: state and lost frames alone.
+    [[nodiscard]] InputState input() const override;
     [[nodiscard]] std::string source_name() const override;
-    [[nodiscard]] std::string trouble() const override { return listener_->trouble(); }
+    [[nodiscard]] std::string trouble() const override { return pitch_ ? pitch_->source().trouble() : listener_->trouble(); }
     [[nodiscard]] bool player_is_input() const override { return player_ != nullptr; }
     Result<std::string> play(const PracticeStep& step, bool mistake) override;
     Result<double> sound_target(const PracticeStep& step) override;
     Result<std::string> change_input() override;
+    void listen_to_strings(bool strings) override;
+    bool take_pitch(dsp::PitchReading& reading) override { return pitch_ && pitch_->take(reading); }
 
     /// What the player should be told at the start; empty when the chosen input is open.
     [[nodiscard]] const std::string& notice() const noexcept { return notice_; }
@@ -45,8 +49,9 @@ private:
     SoundCard& card_;
     LiveSoundOptions options_;
     std::unique_ptr<OutputPlayer> output_;
-    std::unique_ptr<Listener> listener_;
-    PlayerSource* player_ = nullptr;  // inside listener_, or none
+    std::unique_ptr<Listener> listener_;     // this or the next, never both
+    std::unique_ptr<PitchListener> pitch_;
+    PlayerSource* player_ = nullptr;  // inside listener_ or pitch_, or none
     std::string why_player_;          // "no sound card found"
     std::string notice_;
 };

@@ -33,6 +33,7 @@ constexpr KeyRow kRows[] = {
     {string_set, 't', SpecialKey::none, "t", "strings", "t           string set"},
     {order, 'o', SpecialKey::none, "o", "order", "o           order of the steps: up, down, shuffled"},
     {input, 'i', SpecialKey::none, "i", "input", "i           input: the sound card, or the built-in player"},
+    {tuner, 'u', SpecialKey::none, "u", "tune", "u           the tuner: how far each string is flat or sharp; u again: back"},
 };
 
 }  // namespace

@@ -1,10 +1,12 @@
 #include "ui/practice_run.h"
 
+#include <cmath>
 #include <utility>
 
 #include "ui/practice_keys.h"
 #include "ui/practice_screen.h"
 #include "ui/practice_words.h"
+#include "ui/tuner_screen.h"
 
 namespace gripline {
 namespace {
@@ -13,36 +15,75 @@ constexpr double kNoticeShown_s = 4.0;  // two lines read at ease (judgement)
 
 }  // namespace
 
-PracticeRun::PracticeRun(const PracticeRunConfig& config, PracticeSound& sound, double now_s) : config_(config), sound_(sound), session_(config.times) {
+PracticeRun::PracticeRun(const PracticeRunConfig& config, PracticeSound& sound, double now_s)
+    : config_(config), sound_(sound), session_(config.times),
+      tuner_({.tuning = config.neck.tuning, .capo = config.neck.capo, .a4_hz = config.a4_hz}) {
     change(config.course, now_s);
     if (!config.notice.empty()) say(config.notice, now_s);
     if (config.show_cautions) {
         help_ = first_start_help();
-        page_ = Page::help;
-        session_.pause(moment(now_s));
-        paused_for_help_ = true;
+        open_page(Page::help, now_s);
     }
 }
 
 void PracticeRun::press(const KeyPress& key, double now_s, int columns, int rows) {
-    if (page_ == Page::help && practice_command(key) != PracticeCommand::quit) turn_page(columns, rows, now_s);
+    if (practice_command(key) == PracticeCommand::quit) over_ = true;
+    else if (page_ == Page::help) turn_page(columns, rows, now_s);
+    else if (page_ == Page::tuner) press_in_tuner(key, now_s);
     else command(key, now_s);
     ask_judge();
 }
 
+/// Nothing is asked while another page is looked at.
+void PracticeRun::open_page(Page page, double now_s) {
+    page_ = page;
+    paused_for_page_ = session_.state() != PracticeState::paused;
+    if (paused_for_page_) session_.pause(moment(now_s));
+}
+
+void PracticeRun::close_page(double now_s) {
+    page_ = Page::practice;
+    if (paused_for_page_ && session_.state() == PracticeState::paused) session_.pause(moment(now_s));
+    paused_for_page_ = false;
+}
+
 void PracticeRun::turn_page(int columns, int rows, double now_s) {
     if (++help_.page < help_pages(help_, columns, rows)) return;
-    page_ = Page::practice;
     config_.show_cautions = false;
-    if (paused_for_help_ && session_.state() == PracticeState::paused) session_.pause(moment(now_s));
-    paused_for_help_ = false;
+    close_page(now_s);
+}
+
+void PracticeRun::press_in_tuner(const KeyPress& key, double now_s) {
+    if (key.character == 'u' || key.special == SpecialKey::escape) {
+        sound_.listen_to_strings(false);
+        session_.new_stream(moment(now_s));
+        close_page(now_s);
+    } else if (key.character == 'r') {
+        tuner_.reset();
+    } else if (key.character == 'p' && sound_.player_is_input()) {
+        play_open_string();
+    }
+}
+
+/// The built-in player sounds the open strings one after the other, the lowest first.
+void PracticeRun::play_open_string() {
+    const int strings = config_.neck.tuning.strings();
+    played_string_ = played_string_ <= 1 ? strings : played_string_ - 1;
+    PracticeStep one;
+    one.tuning = config_.neck.tuning;
+    one.capo = config_.neck.capo;
+    one.a4_hz = config_.a4_hz;
+    one.grip = Grip(strings);
+    one.grip.set(StringNumber(played_string_), Fret(0));
+    (void)sound_.play(one, false);  // fails only when many strums wait already: pressed again, it sounds later
 }
 
 void PracticeRun::command(const KeyPress& key, double now_s) {
     const auto asked = practice_command(key);
     const int strings = config_.neck.tuning.strings();
     if (!asked) {
-        say(key.character == 0 ? "That key does nothing here: ? shows the keys." : std::string("Key ") + key.character + " does nothing here: ? shows the keys.", now_s);
+        const std::string which = key.character == 0 ? "That key" : std::string("Key ") + key.character;
+        say(which + " does nothing here: ? shows the keys.", now_s);
         return;
     }
     notice_.clear();
@@ -50,9 +91,7 @@ void PracticeRun::command(const KeyPress& key, double now_s) {
         case PracticeCommand::quit: over_ = true; break;
         case PracticeCommand::help:
             help_ = practice_help();
-            page_ = Page::help;
-            paused_for_help_ = session_.state() != PracticeState::paused;
-            if (paused_for_help_) session_.pause(moment(now_s));
+            open_page(Page::help, now_s);
             break;
         case PracticeCommand::pause: session_.pause(moment(now_s)); break;
         case PracticeCommand::again: session_.repeat(moment(now_s)); break;
@@ -68,6 +107,12 @@ void PracticeRun::command(const KeyPress& key, double now_s) {
         case PracticeCommand::string_set: change(next_string_set(config_.course, strings), now_s); break;
         case PracticeCommand::order: change(next_order(config_.course), now_s); break;
         case PracticeCommand::input: change_input(now_s); break;
+        case PracticeCommand::tuner:
+            open_page(Page::tuner, now_s);
+            tuner_.reset();
+            played_string_ = 0;
+            sound_.listen_to_strings(true);
+            break;
     }
 }
 
@@ -75,7 +120,9 @@ void PracticeRun::change(const Course& course, double now_s) {
     config_.course = course;
     auto exercise = make_exercise(course, config_.neck, config_.a4_hz);
     nothing_why_ = exercise ? "" : exercise.error().message;
-    if (exercise && !exercise->left_out.empty()) say("Left out: " + exercise->left_out.front() + (exercise->left_out.size() > 1 ? " (and others)" : ""), now_s);
+    if (exercise && !exercise->left_out.empty()) {
+        say("Left out: " + exercise->left_out.front() + (exercise->left_out.size() > 1 ? " (and others)" : ""), now_s);
+    }
     session_.set_exercise(exercise ? std::move(exercise).value() : Exercise{}, course.order, config_.seed++, moment(now_s));
     ask_judge();
 }
@@ -122,21 +169,58 @@ void PracticeRun::ask_judge() {
     judge_.ask(session_.asked()->target());
 }
 
+bool PracticeRun::tune() {
+    bool any = false;
+    dsp::PitchReading reading;
+    while (sound_.take_pitch(reading)) {
+        tuner_.take(reading);
+        any = true;
+    }
+    return any;
+}
+
+/// Once the guitar has been found out of tune, each strum is judged by its own tuning, until older strums tell the same.
+void PracticeRun::hear(dsp::StrumEvidence& evidence, double now_s) {
+    const auto alone = strum_tuning_cents(evidence);
+    const double remembered_cents = evidence.tuning_cents;
+    if (strums_alone_ && alone) evidence.tuning_cents = *alone;
+    const auto verdict = judge_.consider(evidence);
+    if (!verdict) return;
+    session_.hear(*verdict, moment(now_s), alone ? std::optional(against_concert_pitch(*alone, config_.a4_hz)) : std::nullopt);
+    if (session_.state() == PracticeState::out_of_tune) strums_alone_ = true;
+    else if (alone && std::abs(against_concert_pitch(*alone - remembered_cents, 440.0)) <= kStrumsAgree_cents) strums_alone_ = false;
+}
+
 bool PracticeRun::listen(double now_s) {
+    if (page_ == Page::tuner) return tune();
     const auto state = session_.state();
     const auto askings = session_.askings();
     const int judged = session_.counts().right + session_.counts().wrong + session_.counts().unheard;
     session_.pass(moment(now_s));
     ask_judge();
     while (sound_.take(evidence_)) {
-        if (!session_.wants(evidence_.onset_s)) continue;
-        if (const auto verdict = judge_.consider(evidence_)) session_.hear(*verdict, moment(now_s));
+        if (session_.wants(evidence_.onset_s)) hear(evidence_, now_s);
     }
     const int judged_now = session_.counts().right + session_.counts().wrong + session_.counts().unheard;
     return state != session_.state() || askings != session_.askings() || judged != judged_now;
 }
 
+void PracticeRun::draw_tuner_page(Canvas& canvas) const {
+    TunerPicture picture;
+    picture.tuner = tuner_.view();
+    picture.tuning = config_.neck.tuning.text();
+    picture.a4_hz = config_.a4_hz;
+    picture.source = sound_.source_name();
+    picture.trouble = input_warning(sound_.input(), sound_.trouble());
+    picture.keys = sound_.player_is_input() ? "u back   p play a string   q quit" : "u back   r forget the strings   q quit";
+    draw_tuner(picture, canvas);
+}
+
 void PracticeRun::draw(Canvas& canvas, double now_s) const {
+    if (page_ == Page::tuner) {
+        draw_tuner_page(canvas);
+        return;
+    }
     if (page_ == Page::help) {
         draw_help(canvas, help_);
         return;

@@ -8,6 +8,7 @@
 #include "judge/judge.h"
 #include "practice/course.h"
 #include "practice/practice_session.h"
+#include "practice/tuner.h"
 #include "ui/canvas.h"
 #include "ui/help_screen.h"
 #include "ui/practice_sound.h"
@@ -45,16 +46,23 @@ public:
     [[nodiscard]] std::string notice(double now_s) const;
 
 private:
-    enum class Page { practice, help };
+    enum class Page { practice, help, tuner };
 
     void command(const KeyPress& key, double now_s);
+    void open_page(Page page, double now_s);
+    void close_page(double now_s);
     void turn_page(int columns, int rows, double now_s);
+    void press_in_tuner(const KeyPress& key, double now_s);
+    void play_open_string();
+    [[nodiscard]] bool tune();
+    void hear(dsp::StrumEvidence& evidence, double now_s);
     void change(const Course& course, double now_s);
     void play(bool mistake, double now_s);
     void sound_target(double now_s);
     void change_input(double now_s);
     void say(std::string words, double now_s);
     void ask_judge();
+    void draw_tuner_page(Canvas& canvas) const;
     [[nodiscard]] Moment moment(double now_s) const { return {now_s, sound_.input().stream_s}; }
 
     PracticeRunConfig config_;
@@ -65,7 +73,10 @@ private:
     std::uint64_t told_ = 0;  // askings the judge knows of
     Page page_ = Page::practice;
     HelpView help_;
-    bool paused_for_help_ = false;
+    Tuner tuner_;
+    int played_string_ = 0;        // by the built-in player, last; 0: none
+    bool strums_alone_ = false;    // the tuning that older strums tell is not to be trusted now
+    bool paused_for_page_ = false;
     bool over_ = false;
     std::string nothing_why_;
     std::string notice_;

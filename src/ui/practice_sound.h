@@ -4,6 +4,7 @@
 #include <string>
 
 #include "base/result.h"
+#include "dsp/pitch.h"
 #include "dsp/strum_evidence.h"
 #include "listen/listener.h"
 #include "practice/exercise.h"
@@ -29,6 +30,10 @@ public:
     virtual Result<double> sound_target(const PracticeStep& step) = 0;
     /// Changes between the sound card and the built-in player. Stream time begins anew. Says what the input is now.
     virtual Result<std::string> change_input() = 0;
+    /// Listens to single strings for the tuner, or to strums again. Stream time begins anew.
+    virtual void listen_to_strings(bool strings) = 0;
+    /// Takes the oldest pitch reading not yet taken; false when there is none, and always while listening to strums.
+    virtual bool take_pitch(dsp::PitchReading& reading) = 0;
 };
 
 }  // namespace gripline

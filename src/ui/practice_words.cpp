@@ -11,8 +11,8 @@ namespace {
 constexpr int kHintAfterWrong = 3;
 
 std::string asked_words(const PracticeStep& step) {
-    const bool one_note = step.notes().size() == 1;
-    return one_note ? step.bass + " on string " + std::to_string(step.notes().front().string.number()) : step.chord + " with " + step.bass + " in the bass";
+    if (step.notes().size() == 1) return step.bass + " on string " + std::to_string(step.notes().front().string.number());
+    return step.chord + " with " + step.bass + " in the bass";
 }
 
 void fill_asked(PracticeView& view, const PracticeSession& session, const Neck& neck) {
@@ -71,6 +71,13 @@ void fill_state(PracticeView& view, const PracticeSession& session, const Practi
             view.headline = "Paused. Space goes on.";
             break;
         case PracticeState::listening: fill_listening(view, session); break;
+        case PracticeState::out_of_tune:
+            view.state = "Out of tune";
+            view.headline = out_of_tune_words(session.out_of_tune_cents().value_or(0.0)) + " (key u).";
+            view.details.push_back("A capo or a hard grip may pull strings too. Nothing is judged or counted until a strum is in tune.");
+            view.next = "In tune again: strum " + asked_words(*session.asked()) + ".";
+            view.tone = Tone::warning;
+            break;
         default: fill_verdict(view, session);
     }
     if (facts.input.source != SourceState::running) view.state = "No input";

@@ -31,8 +31,8 @@ void read_members(const nlohmann::json& json, const std::string& file, LoadedSet
         if (found->is_string() && found->get_ref<const std::string&>().size() <= kLongestWord) {
             loaded.settings.*word.member = found->get<std::string>();
         } else {
-            loaded.complaints.push_back(file + ": \"" + word.name + "\" must be a text of at most " + std::to_string(kLongestWord) + " bytes; using \"" +
-                                        Settings{}.*word.member + "\"");
+            loaded.complaints.push_back(file + ": \"" + word.name + "\" must be a text of at most " + std::to_string(kLongestWord) +
+                                        " bytes; using \"" + Settings{}.*word.member + "\"");
         }
     }
     const auto read = json.find(kCautionsRead);
@@ -66,7 +66,8 @@ LoadedSettings load_settings(const fs::path& path) {
     }
     const nlohmann::json json = text.size() > kMostBytes ? nlohmann::json() : nlohmann::json::parse(text, nullptr, false);
     if (!json.is_object()) {
-        loaded.complaints.push_back(path.string() + ": is no settings file (JSON of at most " + std::to_string(kMostBytes) + " bytes); using the defaults");
+        loaded.complaints.push_back(path.string() + ": is no settings file (JSON of at most " + std::to_string(kMostBytes) +
+                                    " bytes); using the defaults");
         loaded.unreadable = true;
         return loaded;
     }

@@ -10,7 +10,10 @@ constexpr int kKeyWait_ms = 33;  // 30 pictures a second at most
 
 void tuner_loop(PitchListener& listener, Tuner& tuner, const TunerConfig& config, Display& display) {
     Canvas shown(0, 0, display.characters());
-    TunerPicture picture{.tuner = {}, .tuning = config.tuning.text(), .a4_hz = config.a4_hz, .source = listener.source().name(), .trouble = {}};
+    TunerPicture picture;
+    picture.tuning = config.tuning.text();
+    picture.a4_hz = config.a4_hz;
+    picture.source = listener.source().name();
     while (!display.asked_to_stop()) {
         if (const auto key = display.key(kKeyWait_ms)) {
             if (key->character == 'q' || key->special == SpecialKey::escape) return;

@@ -46,7 +46,10 @@ void draw_tuner(const TunerPicture& picture, Canvas& canvas) {
     const int rows = canvas.rows(), strings = static_cast<int>(view.strings.size());
     const bool roomy = rows >= strings + 12;
     int y = 0;
-    if (rows > strings + 3) canvas.text(2, y++, (canvas.columns() < 48 ? "" : "Tuner   ") + picture.tuning + "   A4 = " + decimal_text(picture.a4_hz, "%g Hz"), Tone::heading);
+    if (rows > strings + 3) {
+        const std::string title = canvas.columns() < 48 ? "" : "Tuner   ";
+        canvas.text(2, y++, title + picture.tuning + "   A4 = " + decimal_text(picture.a4_hz, "%g Hz"), Tone::heading);
+    }
     if (roomy) ++y;
     const int used = canvas.text(2, y, tuner_words(view), view.sounding ? tone_of(view.cents) : Tone::plain);
     const std::string beside = decimal_text(view.hz, "%.2f Hz") + (view.steady ? ", steady" : "");
@@ -59,14 +62,17 @@ void draw_tuner(const TunerPicture& picture, Canvas& canvas) {
         if (rows > strings + 7) canvas.text(2, y++, "drifts left: flat   right: sharp   stands still: in tune", Tone::quiet);
     }
     if (roomy) ++y;
-    for (int i = 0; i < strings && y < rows - 1; ++i, ++y) draw_string_row(view.strings[static_cast<std::size_t>(i)], view.sounding && *view.sounding == view.strings[static_cast<std::size_t>(i)].string, canvas, y);
+    for (const TunerString& string : view.strings) {
+        if (y >= rows - 1) break;
+        draw_string_row(string, view.sounding && *view.sounding == string.string, canvas, y++);
+    }
     if (roomy) ++y;
     const auto refusal = tuning_refusal(view);
     const std::string word = !picture.trouble.empty() ? picture.trouble : refusal ? *refusal : "";
     if (!word.empty())
         for (const std::string& line : wrap(word, std::max(1, canvas.columns() - 4)))
             if (y < rows - 1) canvas.text(2, y++, line, Tone::warning);
-    canvas.text(2, rows - 1, "q quit   r forget the strings   " + picture.source, Tone::quiet);
+    canvas.text(2, rows - 1, picture.keys + "   " + picture.source, Tone::quiet);
 }
 
 }  // namespace gripline

@@ -14,6 +14,7 @@ struct TunerPicture {
     double a4_hz = 440.0;
     std::string source;    ///< what is listened to
     std::string trouble;   ///< of the source; empty when all is well
+    std::string keys = "q quit   r forget the strings";
 };
 
 /// Any size; small ones keep the words, then the strings, then the band.

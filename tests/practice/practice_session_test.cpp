@@ -18,6 +18,12 @@ PracticeSession started(StepOrder order = StepOrder::up) {
     return session;
 }
 
+Verdict tuned(VerdictKind kind, double onset_s, double cents) {
+    Verdict made = verdict(kind, onset_s, kind == VerdictKind::wrong ? std::vector<Fault>{wrong_note(4, 1, 52)} : std::vector<Fault>{});
+    made.tuning_cents = cents;
+    return made;
+}
+
 }  // namespace
 
 TEST_CASE("A session without an exercise asks nothing and wants no strum") {
@@ -180,4 +186,57 @@ TEST_CASE("A new exercise keeps the counts and a pause; an empty one leaves noth
     session.set_exercise(Exercise{}, StepOrder::down, 1, at(3.0));
     CHECK(session.state() == PracticeState::nothing_to_ask);
     CHECK(session.counts().right == 1);
+}
+
+TEST_CASE("The third strum that finds the guitar more than 40 cents out is not counted, nor are the wrong ones before it") {
+    PracticeSession session = started();
+    session.hear(tuned(VerdictKind::wrong, 1.0, -42.0), at(1.2));
+    session.hear(tuned(VerdictKind::wrong, 3.0, -45.0), at(3.2));
+    CHECK(session.counts().wrong == 2);
+    CHECK_FALSE(session.out_of_tune_cents().has_value());
+    session.hear(tuned(VerdictKind::wrong, 5.0, -43.0), at(5.2));
+    CHECK(session.state() == PracticeState::out_of_tune);
+    CHECK(*session.out_of_tune_cents() == doctest::Approx(-43.0));
+    CHECK(session.counts().wrong == 0);
+    CHECK(session.wrong_in_a_row() == 0);
+    CHECK_FALSE(session.verdict().has_value());
+    session.pass(at(60.0));
+    CHECK(session.state() == PracticeState::out_of_tune);
+    CHECK(session.asked()->bass == "G");
+    session.hear(tuned(VerdictKind::right, 61.0, -44.0), at(61.2));
+    CHECK(session.state() == PracticeState::out_of_tune);
+    CHECK(session.counts().right == 0);
+    session.hear(tuned(VerdictKind::wrong, 63.0, -2.0), at(63.2));
+    CHECK(session.state() == PracticeState::wrong_shown);
+    CHECK(session.counts().wrong == 1);
+}
+
+TEST_CASE("Wrong answers in tune stay counted when the guitar goes out later, and strums not heard say nothing about it") {
+    PracticeSession session = started();
+    session.hear(tuned(VerdictKind::wrong, 1.0, -5.0), at(1.2));
+    session.hear(tuned(VerdictKind::wrong, 3.0, 43.0), at(3.2));
+    session.hear(tuned(VerdictKind::unheard, 5.0, 44.0), at(5.2));
+    session.hear(tuned(VerdictKind::unheard, 7.0, 44.0), at(7.2));
+    CHECK(session.state() == PracticeState::unheard_shown);
+    session.hear(tuned(VerdictKind::wrong, 9.0, 44.0), at(9.2));
+    session.hear(tuned(VerdictKind::wrong, 11.0, 45.0), at(11.2));
+    CHECK(session.state() == PracticeState::out_of_tune);
+    CHECK(session.counts().wrong == 1);
+    CHECK(session.counts().unheard == 2);
+}
+
+TEST_CASE("A pause, another input or another step leaves the refusal; what was heard of the tuning before another input is forgotten") {
+    PracticeSession session = started();
+    for (int i = 0; i < 3; ++i) session.hear(tuned(VerdictKind::wrong, 1.0 + 2.0 * i, -43.0), at(1.2 + 2.0 * i));
+    REQUIRE(session.state() == PracticeState::out_of_tune);
+    session.skip(at(8.0));
+    CHECK(session.state() == PracticeState::listening);
+    session.hear(tuned(VerdictKind::wrong, 9.0, -43.0), at(9.2));
+    CHECK(session.state() == PracticeState::out_of_tune);
+    session.pause(at(10.0));
+    CHECK(session.state() == PracticeState::paused);
+    session.new_stream({11.0, 0.0});
+    session.pause({11.0, 0.0});
+    session.hear(tuned(VerdictKind::wrong, 1.0, -43.0), {12.0, 1.2});
+    CHECK(session.state() == PracticeState::wrong_shown);
 }

@@ -2,12 +2,15 @@
 #pragma once
 
 #include <array>
+#include <cmath>
 #include <memory>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "audio/player_source.h"
+#include "dsp/pitch.h"
 #include "listen/ongoing_chain.h"
 #include "support/fake_clock.h"
 #include "ui/practice_sound.h"
@@ -16,12 +19,12 @@ namespace gripline::test {
 
 class PlayedSound final : public PracticeSound {
 public:
-    PlayedSound() : clock_(std::make_shared<FakeClock>()), player_(clock_), chain_(player_.rate_hz()) {}
+    PlayedSound() : clock_(std::make_shared<FakeClock>()), player_(clock_), chain_(std::in_place, player_.rate_hz()), pitch_({.rate_hz = player_.rate_hz()}) {}
 
-    bool take(dsp::StrumEvidence& evidence) override { return chain_.take(evidence); }
+    bool take(dsp::StrumEvidence& evidence) override { return chain_->take(evidence); }
     [[nodiscard]] InputState input() const override {
         InputState state = input_;
-        state.stream_s = chain_.stream_s();
+        state.stream_s = chain_->stream_s();
         return state;
     }
     [[nodiscard]] std::string source_name() const override { return player_is_input_ ? "built-in player (no sound card found)" : "line in (2 in, 48000 Hz)"; }
@@ -30,7 +33,7 @@ public:
     Result<std::string> play(const PracticeStep& step, bool mistake) override {
         std::optional<PlannedFault> fault;
         if (mistake) fault = PlannedFault{PlannedFaultKind::wrong_note, step.notes().back().string, -1};
-        const auto strum = player_.strum(step.grip, step.tuning, step.capo, fault);
+        const auto strum = player_.strum(step.grip, step.tuning, step.capo, fault, step.a4_hz * std::exp2(detuned_cents_ / 1200.0));
         if (!strum) return strum.error();
         return std::string(mistake ? "The player plays a mistake." : "The player plays, rightly.");
     }
@@ -43,6 +46,12 @@ public:
         player_is_input_ = !player_is_input_;
         return source_name();
     }
+    void listen_to_strings(bool strings) override {
+        strings_ = strings;
+        pitch_.reset();
+        chain_.emplace(player_.rate_hz());
+    }
+    bool take_pitch(dsp::PitchReading& reading) override { return strings_ && pitch_.take(reading); }
 
     /// Moves the clock hop by hop, and lets `each` see it after each.
     template <class Each>
@@ -51,7 +60,9 @@ public:
         while (clock_->now_s() < until_s) {
             clock_->advance(static_cast<double>(kHopFrames) / player_.rate_hz());
             const std::size_t frames = player_.read(frames_);
-            chain_.process(std::span(frames_).first(frames));
+            const std::span<const float> heard(frames_.data(), frames);
+            if (strings_) pitch_.process(heard);
+            else chain_->process(heard);
             each(clock_->now_s());
         }
     }
@@ -61,11 +72,14 @@ public:
     bool player_is_input_ = true;
     bool card_ = true;
     bool output_ = true;
+    bool strings_ = false;          ///< listening for the tuner
+    double detuned_cents_ = 0.0;    ///< of the player's guitar
 
 private:
     std::shared_ptr<FakeClock> clock_;
     PlayerSource player_;
-    OngoingChain chain_;
+    std::optional<OngoingChain> chain_;
+    dsp::PitchEstimator pitch_;
     std::array<float, 2 * kHopFrames> frames_{};
 };
 

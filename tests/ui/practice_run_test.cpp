@@ -1,5 +1,7 @@
 #include <doctest/doctest.h>
 
+#include <cmath>
+
 #include "ui/played_sound.h"
 #include "ui/practice_run.h"
 #include "ui/practice_words.h"
@@ -202,4 +204,65 @@ TEST_CASE("A course that the neck can't hold leaves nothing to ask and says why;
     practice.pass(0.5);
     practice.key('t');
     CHECK(practice.shows("Strum "));
+}
+
+TEST_CASE("The tuner opens by a key, names the strings that are played one by one, and the same key goes back to the step asked") {
+    Practice practice;
+    practice.sound.detuned_cents_ = -23.0;
+    const std::string asked = practice.run.session().asked()->grip.text();
+    practice.key('u');
+    CHECK(practice.shows("Play one string"));
+    CHECK(practice.shows("u back   p play a string   q quit"));
+    CHECK(practice.run.session().state() == PracticeState::paused);
+    // MIDI 1.0: E2 is 40, A2 is 45; the player's guitar is 23 cents flat on every string.
+    for (const char* heard : {"String 6, E2: 23 cents flat", "String 5, A2: 23 cents flat"}) {
+        practice.key('p');
+        practice.pass(1.2);
+        CHECK_MESSAGE(practice.shows(heard), practice.picture());
+        practice.pass(2.5);
+    }
+    practice.key('u');
+    CHECK(practice.shows("Listening"));
+    CHECK_FALSE(practice.sound.strings_);
+    CHECK(practice.run.session().asked()->grip.text() == asked);
+    practice.pass(0.3);
+    practice.key('p');
+    practice.pass(0.5);
+    CHECK(practice.run.session().counts().right == 1);
+    practice.key('u');
+    practice.key('q');
+    CHECK(practice.run.over());
+}
+
+TEST_CASE("A pause stays over a look at the tuner, Escape leaves it, trouble with the input is told there, and it draws at every size") {
+    Practice practice;
+    practice.key(' ');
+    practice.key('u');
+    practice.sound.input_.source = SourceState::lost;
+    CHECK(practice.shows("the device is lost: plug it in again"));
+    for (int rows = 0; rows < 42; ++rows) (void)practice.picture(rows * 3, rows);
+    practice.run.press({0, SpecialKey::escape}, practice.sound.now_s(), 80, 24);
+    practice.sound.input_.source = SourceState::running;
+    CHECK(practice.shows("Paused"));
+    CHECK(practice.run.session().state() == PracticeState::paused);
+}
+
+TEST_CASE("A guitar 43 cents flat is told so instead of being judged; in tune again it is judged at once") {
+    Practice practice;
+    practice.sound.detuned_cents_ = -43.0;
+    for (int strum = 0; strum < 3; ++strum) {
+        practice.key('p');
+        practice.pass(4.0);
+    }
+    CHECK(practice.run.session().state() == PracticeState::out_of_tune);
+    CHECK(practice.run.session().counts().wrong == 0);
+    const double cents = practice.run.session().out_of_tune_cents().value_or(0.0);
+    CHECK(std::abs(cents + 43.0) < 3.0);
+    CHECK_MESSAGE(practice.shows(" cents flat: tune before going on (key u)."), practice.picture());
+    CHECK(practice.picture(40, 12).find("cents flat: tune before") != std::string::npos);
+    practice.sound.detuned_cents_ = 0.0;
+    const int right = practice.run.session().counts().right;
+    practice.key('p');
+    practice.pass(0.5);
+    CHECK_MESSAGE(practice.run.session().counts().right == right + 1, practice.picture());
 }
