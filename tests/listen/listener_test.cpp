@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 
 #include <chrono>
+#include <cmath>
 #include <functional>
 #include <thread>
 
@@ -11,6 +12,7 @@
 #include "audio/strum.h"
 #include "listen/latest.h"
 #include "listen/listener.h"
+#include "listen/pitch_listener.h"
 #include "listen/recording.h"
 #include "support/alloc_count.h"
 #include "support/fake_source.h"
@@ -211,4 +213,28 @@ TEST_CASE("The latest value crosses threads whole, and never goes back") {
     setter.join();
     CHECK(wrong == 0);
     CHECK(latest.get()[0] == 100'000);
+}
+
+TEST_CASE("A source goes from strums to single strings and back, and each hears what comes in its turn") {
+    Rig rig;
+    rig.listener.start();
+    rig.give(strums(1));
+    REQUIRE(rig.heard(1.5));
+    REQUIRE_FALSE(rig.evidence.empty());
+    PitchListener strings(rig.listener.give_source());
+    // A string of 110 Hz, five partials, for a second: a sine's frequency is its own witness.
+    std::vector<float> tone(48000);
+    for (std::size_t i = 0; i < tone.size(); ++i) {
+        for (int n = 1; n <= 5; ++n) tone[i] += static_cast<float>(0.1 / n * std::sin(2.0 * 3.14159265358979 * 110.0 * n * static_cast<double>(i) / 48000.0));
+    }
+    rig.give(tone);
+    dsp::PitchReading reading, last;
+    while (strings.take(reading)) last = reading;
+    CHECK(std::abs(1200.0 * std::log2(last.hz / 110.0)) < 1.0);
+    Listener again(strings.give_source());
+    again.start();
+    rig.give(strums(1));
+    dsp::StrumEvidence evidence;
+    CHECK(within(20.0, [&] { return again.take(evidence); }));
+    CHECK(std::abs(evidence.onset_s - 0.5) < 0.05);  // stream time began anew, half a second of quiet before the strum
 }
