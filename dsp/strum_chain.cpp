@@ -27,8 +27,11 @@ constexpr std::int64_t kEarliestDamping = samples(0.090);
 constexpr std::int64_t kSameStrum = samples(0.090);    // the slowest strums take 60 ms
 constexpr double kDampedDb = 15.0;                     // a plucked string falls 2 to 8 dB in the first 100 ms; a damped one 20
 constexpr double kTuningMemory = 0.8;                  // share of the older votes kept at each strum
+constexpr double kRetunedCents = 20.0;                 // single strums read within 9 cents of the truth 19 times in 20
 constexpr double kRumbleHz = 25.0;                     // below the lowest A of a seven-string guitar by an octave
 
+/// Difference of two readings on the circle of one semitone, -50 to 50.
+double turn_between(double a_cents, double b_cents) { return a_cents - b_cents - 100.0 * std::round((a_cents - b_cents) / 100.0); }
 double to_db(double rms) { return rms > 1e-6 ? 20.0 * std::log10(rms) : -120.0; }
 
 }  // namespace
@@ -69,8 +72,10 @@ struct StrumChain::Inside {
         // A stronger start soon after, or before anything was said of the strum in hand, is the same strum found better.
         const bool replaces = in_hand && (evidence.step == 0 || at - onset < kSameStrum);
         if (in_hand && !replaces) emit(std::min(history.now(), at), true);
-        older_strums.cos_sum *= kTuningMemory;
-        older_strums.sin_sum *= kTuningMemory;
+        const bool retuned = !this_strum.empty() && std::abs(turn_between(this_strum.cents(), older_strums.cents())) >= kRetunedCents;
+        const double memory = retuned ? 0.0 : kTuningMemory;
+        older_strums.cos_sum *= memory;
+        older_strums.sin_sum *= memory;
         older_strums.add(this_strum, 1.0);
         this_strum = {};
         in_hand = true;
@@ -96,8 +101,9 @@ struct StrumChain::Inside {
         spectra.make(history, std::max(onset, heard - kLate), heard, evidence.late);
         evidence.level_db = to_db(peak_rms);
         this_strum = tuning_votes(evidence.body);
-        TuningVotes all = older_strums;
-        all.add(this_strum, 1.0);
+        TuningVotes all = this_strum;
+        // A guitar that was tuned in between is heard as it is now.
+        if (std::abs(turn_between(this_strum.cents(), older_strums.cents())) < kRetunedCents) all.add(older_strums, 1.0);
         evidence.tuning_cents = all.cents();
         kept[(kept_first + kept_count) % kKept] = evidence;
         if (kept_count < kKept) ++kept_count;

@@ -13,6 +13,7 @@ struct TuningVotes {
         cos_sum += weight * other.cos_sum;
         sin_sum += weight * other.sin_sum;
     }
+    [[nodiscard]] bool empty() const noexcept { return cos_sum == 0.0 && sin_sum == 0.0; }
     /// -50 to 50, + is sharp; 0 when nothing was heard.
     [[nodiscard]] double cents() const noexcept;
 };
