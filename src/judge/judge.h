@@ -13,7 +13,9 @@
 namespace gripline {
 
 struct JudgeConfig {
-    double right_from = 0.5;       ///< chance from which a settled strum is called right
+    /// Chance from which a settled strum is called right. A right grip called wrong weighs half as much again as a fault let through, so the
+    /// line is at 1 / (1 + 1.5).
+    double right_from = 0.4;
     double settle_right = 0.97;    ///< settle before the last evidence when the chance is at least this ...
     double settle_wrong = 0.03;    ///< ... or at most this
     double settle_after_s = 0.12;  ///< but not before this much sound
