@@ -12,7 +12,7 @@ namespace gripline {
 
 struct StreamPlan {
     Device device;
-    Direction direction = Direction::input;
+    SoundDirection direction = SoundDirection::input;
     int channels = 2;
     int rate_hz = 48000;
     int block_frames = 256;  ///< 128 loses input under load, 512 adds 5 ms (measured on a private PulseAudio)

@@ -16,8 +16,8 @@ std::string lower(std::string_view text) {
 
 std::string full_name(const Device& device) { return device.host_api + ": " + device.name; }
 
-Error none(Direction direction) {
-    if (direction == Direction::input)
+Error none(SoundDirection direction) {
+    if (direction == SoundDirection::input)
         return Error{"no sound input found: plug in an interface or microphone and check that the sound server runs; the built-in player works without"};
     return Error{"no sound output found: plug in an interface or headphones and check that the sound server runs; everything but listening to examples works without"};
 }
@@ -33,8 +33,8 @@ Result<Device> choose_by_number(const std::vector<Device>& fit, const std::vecto
 
 }  // namespace
 
-Result<Device> choose_device(const std::vector<Device>& devices, std::string_view choice, Direction direction) {
-    const bool input = direction == Direction::input;
+Result<Device> choose_device(const std::vector<Device>& devices, std::string_view choice, SoundDirection direction) {
+    const bool input = direction == SoundDirection::input;
     const std::string kind = input ? "input" : "output";
     std::vector<Device> fit;
     std::copy_if(devices.begin(), devices.end(), std::back_inserter(fit), [input](const Device& d) { return (input ? d.inputs : d.outputs) > 0; });

@@ -9,7 +9,7 @@
 
 namespace gripline {
 
-enum class Direction { input, output };
+enum class SoundDirection { input, output };
 
 struct Device {
     int number = 0;        ///< as listed; what the player types
@@ -22,6 +22,6 @@ struct Device {
 
 /// Picks by number ("3"), by name or part of it ("usb", "ALSA: usb"; case does not matter, an exact name wins), or, when `choice` is empty, the system's
 /// default, or else the first there is. Errors say what was asked, what there is, and what to do.
-[[nodiscard]] Result<Device> choose_device(const std::vector<Device>& devices, std::string_view choice, Direction direction);
+[[nodiscard]] Result<Device> choose_device(const std::vector<Device>& devices, std::string_view choice, SoundDirection direction);
 
 }  // namespace gripline

@@ -3,7 +3,7 @@
 namespace gripline {
 
 Result<std::unique_ptr<DeviceSource>> DeviceSource::open(SoundCard& card, const LineChoice& choice) {
-    auto line = card.open(choice, Direction::input);
+    auto line = card.open(choice, SoundDirection::input);
     if (!line) return line.error();
     return std::make_unique<DeviceSource>(std::move(*line));
 }

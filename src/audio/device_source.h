@@ -14,7 +14,7 @@ class DeviceSource final : public SoundSource {
 public:
     /// Errors are SoundCard::open's.
     static Result<std::unique_ptr<DeviceSource>> open(SoundCard& card, const LineChoice& choice = {});
-    explicit DeviceSource(std::shared_ptr<Line> line) : line_(std::move(line)) {}
+    explicit DeviceSource(std::shared_ptr<SoundLine> line) : line_(std::move(line)) {}
     ~DeviceSource() override { line_->let_go(); }
 
     [[nodiscard]] int rate_hz() const override { return line_->plan.rate_hz; }
@@ -29,7 +29,7 @@ public:
     [[nodiscard]] std::optional<FrameStamp> stamp() const noexcept { return line_->in->stamp(); }
 
 private:
-    std::shared_ptr<Line> line_;
+    std::shared_ptr<SoundLine> line_;
 };
 
 }  // namespace gripline

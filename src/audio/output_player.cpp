@@ -6,7 +6,7 @@
 namespace gripline {
 
 OutputPlayer::OutputPlayer(SoundCard& card, const LineChoice& choice) {
-    auto line = card.open(choice, Direction::output);
+    auto line = card.open(choice, SoundDirection::output);
     if (line) line_ = std::move(*line);
     else why_none_ = line.error().message;
 }

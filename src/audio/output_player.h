@@ -38,7 +38,7 @@ public:
     [[nodiscard]] bool playing() const noexcept;
 
 private:
-    std::shared_ptr<Line> line_;
+    std::shared_ptr<SoundLine> line_;
     std::string why_none_;
     double volume_db_ = 0.0;
 };

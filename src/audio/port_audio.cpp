@@ -51,12 +51,12 @@ PaStreamParameters parameters(const StreamPlan& plan) {
     wanted.device = plan.device.number;
     wanted.channelCount = plan.channels;
     wanted.sampleFormat = paFloat32;
-    if (info != nullptr) wanted.suggestedLatency = plan.direction == Direction::input ? info->defaultLowInputLatency : info->defaultLowOutputLatency;
+    if (info != nullptr) wanted.suggestedLatency = plan.direction == SoundDirection::input ? info->defaultLowInputLatency : info->defaultLowOutputLatency;
     return wanted;
 }
 
 Error open_error(const StreamPlan& plan, PaError code) {
-    const std::string what = std::string(plan.direction == Direction::input ? "input " : "output ") + std::to_string(plan.device.number) + " (" + plan.device.name + ") ";
+    const std::string what = std::string(plan.direction == SoundDirection::input ? "input " : "output ") + std::to_string(plan.device.number) + " (" + plan.device.name + ") ";
     switch (code) {
         case paDeviceUnavailable: return Error{what + "is in use by another program, or gone: close that program, or choose another (`gripline devices` lists them)"};
         case paInvalidSampleRate:
@@ -96,7 +96,7 @@ public:
 
     bool takes_rate(const StreamPlan& plan) override {
         const PaStreamParameters wanted = parameters(plan);
-        const bool input = plan.direction == Direction::input;
+        const bool input = plan.direction == SoundDirection::input;
         return Pa_IsFormatSupported(input ? &wanted : nullptr, input ? nullptr : &wanted, plan.rate_hz) != paInvalidSampleRate;
     }
 
@@ -116,7 +116,7 @@ private:
         stream->channels = plan.channels;
         stream->jack = plan.device.host_api.rfind("JACK", 0) == 0;
         const PaStreamParameters wanted = parameters(plan);
-        const bool input = plan.direction == Direction::input;
+        const bool input = plan.direction == SoundDirection::input;
         PaError code = Pa_OpenStream(&stream->stream, input ? &wanted : nullptr, input ? nullptr : &wanted, plan.rate_hz,
                                      static_cast<unsigned long>(plan.block_frames), paClipOff | paDitherOff, input ? on_input : on_output, stream.get());
         if (code != paNoError) stream->stream = nullptr;

@@ -30,17 +30,17 @@ std::chrono::duration<double> wait_for_s(double seconds) { return std::chrono::d
 
 }  // namespace
 
-Line::Line(StreamPlan plan_, bool system_default_, int only_channel)
+SoundLine::SoundLine(StreamPlan plan_, bool system_default_, int only_channel)
     : plan(std::move(plan_)), system_default(system_default_),
-      in(plan.direction == Direction::input ? std::make_shared<InputFeed>(InputFeedConfig{.rate_hz = plan.rate_hz, .only_channel = only_channel}) : nullptr),
-      out(plan.direction == Direction::output ? std::make_shared<OutputFeed>(kOutputRoom_frames) : nullptr) {}
+      in(plan.direction == SoundDirection::input ? std::make_shared<InputFeed>(InputFeedConfig{.rate_hz = plan.rate_hz, .only_channel = only_channel}) : nullptr),
+      out(plan.direction == SoundDirection::output ? std::make_shared<OutputFeed>(kOutputRoom_frames) : nullptr) {}
 
-std::string Line::trouble() const {
+std::string SoundLine::trouble() const {
     const std::lock_guard lock(words_);
     return trouble_;
 }
 
-void Line::set(SourceState state, const std::string& trouble) {
+void SoundLine::set(SourceState state, const std::string& trouble) {
     const std::lock_guard lock(words_);
     trouble_ = trouble;
     state_.store(state, std::memory_order_release);
@@ -50,7 +50,7 @@ void Line::set(SourceState state, const std::string& trouble) {
 struct SoundCard::Inside {
     /// A line and its stream, seen by the card's thread only.
     struct Open {
-        std::shared_ptr<Line> line;
+        std::shared_ptr<SoundLine> line;
         std::unique_ptr<HostStream> stream;
         StreamWatch watch;
     };
@@ -77,8 +77,8 @@ struct SoundCard::Inside {
     void bring_back();
     [[nodiscard]] bool reopen(Open& open);
     Result<std::vector<Device>> begin_anew();
-    Result<std::shared_ptr<Line>> open(const LineChoice& choice, Direction direction);
-    [[nodiscard]] Result<std::unique_ptr<HostStream>> start(const StreamPlan& plan, const Line& line);
+    Result<std::shared_ptr<SoundLine>> open(const LineChoice& choice, SoundDirection direction);
+    [[nodiscard]] Result<std::unique_ptr<HostStream>> start(const StreamPlan& plan, const SoundLine& line);
 
     template <class T>
     Result<T> ask(const std::shared_ptr<Inside>& self, std::function<Result<T>(Inside&)> what);
@@ -118,7 +118,7 @@ void SoundCard::Inside::look() {
     bool input_lost = false, output_lost = false, input_runs = false;
     for (Open& open : lines) {
         const bool lost = open.line->state() == SourceState::lost || newly_lost(open);
-        if (open.line->plan.direction == Direction::output) output_lost = output_lost || lost;
+        if (open.line->plan.direction == SoundDirection::output) output_lost = output_lost || lost;
         else (lost ? input_lost : input_runs) = true;
         if (dead) return;
     }
@@ -166,7 +166,7 @@ bool SoundCard::Inside::reopen(Open& open) {
     } else {
         return false;
     }
-    const int channels = plan.direction == Direction::input ? plan.device.inputs : plan.device.outputs;
+    const int channels = plan.direction == SoundDirection::input ? plan.device.inputs : plan.device.outputs;
     plan.channels = std::min(plan.channels, std::max(1, channels));
     auto stream = start(plan, *open.line);
     if (!stream) {
@@ -187,19 +187,19 @@ Result<std::vector<Device>> SoundCard::Inside::begin_anew() {
     return devices;
 }
 
-Result<std::unique_ptr<HostStream>> SoundCard::Inside::start(const StreamPlan& plan, const Line& line) {
+Result<std::unique_ptr<HostStream>> SoundCard::Inside::start(const StreamPlan& plan, const SoundLine& line) {
     if (line.in) line.in->forget_time();
     return line.in ? host->open(plan, line.in) : host->open(plan, line.out);
 }
 
-Result<std::shared_ptr<Line>> SoundCard::Inside::open(const LineChoice& choice, Direction direction) {
+Result<std::shared_ptr<SoundLine>> SoundCard::Inside::open(const LineChoice& choice, SoundDirection direction) {
     if (lines.empty()) {
         const auto devices = begin_anew();
         if (!devices) return devices.error();
     }
     auto device = choose_device(found, choice.device, direction);
     if (!device) return device.error();
-    const int channels = direction == Direction::input ? device->inputs : device->outputs;
+    const int channels = direction == SoundDirection::input ? device->inputs : device->outputs;
     if (choice.only_channel > channels)
         return Error{device->name + " has no channel " + std::to_string(choice.only_channel) + " (1 to " + std::to_string(channels) + ")"};
     StreamPlan plan{.device = *device, .direction = direction, .channels = std::max(std::min(channels, 2), choice.only_channel), .rate_hz = choice.rate_hz};
@@ -213,7 +213,7 @@ Result<std::shared_ptr<Line>> SoundCard::Inside::open(const LineChoice& choice, 
             break;
         }
     }
-    const auto line = std::make_shared<Line>(plan, choice.device.empty(), choice.only_channel);
+    const auto line = std::make_shared<SoundLine>(plan, choice.device.empty(), choice.only_channel);
     auto stream = start(plan, *line);
     if (!stream) return stream.error();
     lines.push_back({line, std::move(*stream), StreamWatch(config.watch)});
@@ -264,8 +264,8 @@ Result<std::vector<Device>> SoundCard::devices() {
     });
 }
 
-Result<std::shared_ptr<Line>> SoundCard::open(const LineChoice& choice, Direction direction) {
-    return inside_->ask<std::shared_ptr<Line>>(inside_, [choice, direction](Inside& inside) { return inside.open(choice, direction); });
+Result<std::shared_ptr<SoundLine>> SoundCard::open(const LineChoice& choice, SoundDirection direction) {
+    return inside_->ask<std::shared_ptr<SoundLine>>(inside_, [choice, direction](Inside& inside) { return inside.open(choice, direction); });
 }
 
 }  // namespace gripline

@@ -23,9 +23,9 @@ struct LineChoice {
 };
 
 /// An open input or output: the feed that its callback fills or empties, and how it is. Outlives its stream; state and trouble may be read on any thread.
-class Line {
+class SoundLine {
 public:
-    Line(StreamPlan plan, bool system_default, int only_channel);
+    SoundLine(StreamPlan plan, bool system_default, int only_channel);
 
     const StreamPlan plan;
     const bool system_default;  ///< chosen as the default: comes back as whatever is the default then
@@ -67,7 +67,7 @@ public:
     /// The devices there are: as of now when no line is open, as of the last opening otherwise.
     Result<std::vector<Device>> devices();
     /// Opens and starts. Errors: none, ambiguous, busy, rate or channel not supported, no answer.
-    Result<std::shared_ptr<Line>> open(const LineChoice& choice, Direction direction);
+    Result<std::shared_ptr<SoundLine>> open(const LineChoice& choice, SoundDirection direction);
 
 private:
     struct Inside;

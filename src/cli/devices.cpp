@@ -46,7 +46,7 @@ int devices(const DevicesOptions& options, std::ostream& out, std::ostream& err)
     LoadedSettings loaded = load_settings(path);
     for (const std::string& complaint : loaded.complaints) err << "gripline: " << complaint << '\n';
     if (!options.use.empty()) {
-        const auto chosen = choose_device(*found, options.use, Direction::input);
+        const auto chosen = choose_device(*found, options.use, SoundDirection::input);
         if (!chosen) return refuse(err, chosen.error().message);
         loaded.settings.device = chosen->name;
         if (const std::string failed = save_settings(path, loaded.settings, loaded.unreadable); !failed.empty()) return refuse(err, failed);

@@ -9,13 +9,13 @@
 
 namespace gripline {
 
-struct WalkPlan {
+struct AskedWalk {
     std::vector<WalkBeat> beats;  ///< at least one
     double tempo_bpm = 120.0;     ///< counts a minute
     double count_s = 0.5;         ///< length of a count
 };
 
 /// Reads chart and grips and builds the line. Errors name the file or option, the value and what is allowed.
-[[nodiscard]] Result<WalkPlan> plan_walk(const WalkOptions& options);
+[[nodiscard]] Result<AskedWalk> plan_walk(const WalkOptions& options);
 
 }  // namespace gripline

@@ -16,12 +16,12 @@ const std::vector<Device> kDevices{
     {.number = 4, .name = "system", .host_api = "JACK Audio Connection Kit", .inputs = 2, .outputs = 2, .default_rate_hz = 48000},
 };
 
-int chosen(std::string_view choice, Direction direction = Direction::input) {
+int chosen(std::string_view choice, SoundDirection direction = SoundDirection::input) {
     const auto device = choose_device(kDevices, choice, direction);
     return device ? device->number : -1;
 }
 
-std::string refused(std::string_view choice, Direction direction = Direction::input) {
+std::string refused(std::string_view choice, SoundDirection direction = SoundDirection::input) {
     const auto device = choose_device(kDevices, choice, direction);
     REQUIRE_FALSE(device.ok());
     return device.error().message;
@@ -31,31 +31,31 @@ std::string refused(std::string_view choice, Direction direction = Direction::in
 
 TEST_CASE("A device is chosen by number, name, part of a name, host API and name, or as the default") {
     CHECK(chosen("") == 1);
-    CHECK(chosen("", Direction::output) == 3);
+    CHECK(chosen("", SoundDirection::output) == 3);
     CHECK(chosen("2") == 2);
     CHECK(chosen("usb interface") == 1);  // exact, although number 2 holds it too
     CHECK(chosen("interface MIX") == 2);
     CHECK(chosen("JACK") == 4);
     CHECK(chosen("alsa: built-in audio") == 0);
-    CHECK(chosen("system", Direction::output) == 4);
+    CHECK(chosen("system", SoundDirection::output) == 4);
 }
 
 TEST_CASE("What can't be chosen is refused with what to do") {
     CHECK(refused("7") == "there is no device 7: `gripline devices` lists them by number");
     CHECK(refused("99999999999999999999") == "there is no device 99999999999999999999: `gripline devices` lists them by number");
     CHECK(refused("3") == "device 3 (HDMI) has no inputs: `gripline devices` lists those that have");
-    CHECK(refused("1", Direction::output) == "device 1 (USB Interface) has no outputs: `gripline devices` lists those that have");
+    CHECK(refused("1", SoundDirection::output) == "device 1 (USB Interface) has no outputs: `gripline devices` lists those that have");
     CHECK(refused("piano") == "no input is named like \"piano\": `gripline devices` lists them");
     CHECK(refused("usb") == "\"usb\" fits 2 inputs: 1 (ALSA: USB Interface), 2 (ALSA: USB Interface Mix); say which by its number");
-    CHECK(choose_device({}, "", Direction::input).error().message.rfind("no sound input found: plug in", 0) == 0);
-    CHECK(choose_device({}, "usb", Direction::output).error().message.rfind("no sound output found: plug in", 0) == 0);
+    CHECK(choose_device({}, "", SoundDirection::input).error().message.rfind("no sound input found: plug in", 0) == 0);
+    CHECK(choose_device({}, "usb", SoundDirection::output).error().message.rfind("no sound output found: plug in", 0) == 0);
 }
 
 TEST_CASE("Without a default the first device that fits is taken") {
     auto devices = kDevices;
     devices[1].default_input = devices[3].default_output = false;
-    CHECK(choose_device(devices, "", Direction::input)->number == 0);
-    CHECK(choose_device(devices, "", Direction::output)->number == 0);
+    CHECK(choose_device(devices, "", SoundDirection::input)->number == 0);
+    CHECK(choose_device(devices, "", SoundDirection::output)->number == 0);
 }
 
 TEST_CASE("A stream is lost after 2.5 s without a first callback, 0.5 s without the next, or when it ends") {

@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <filesystem>
 #include <fstream>
+#include <map>
+#include <regex>
 #include <set>
 #include <string>
 
@@ -37,4 +39,23 @@ TEST_CASE("no source file is longer than 400 lines, main.cpp and the scripts are
     CHECK(lines_of(root / "src/main.cpp") < 30);
     CHECK(lines_of(root / "run") <= 60);
     CHECK(lines_of(root / "check") <= 60);
+}
+
+TEST_CASE("no two headers of src give one name to two types: the linker would take one destructor for both") {
+    std::map<std::string, std::string> seen;
+    const std::regex declared("^(?:struct|class|enum class) ([A-Z]\\w*)(?: final)?(?: : [^;]*)? \\{");
+    for (const auto& entry : fs::recursive_directory_iterator(fs::path(GRIPLINE_SOURCE) / "src")) {
+        if (entry.path().extension() != ".h") continue;
+        std::ifstream in(entry.path());
+        for (std::string line; std::getline(in, line);) {
+            std::smatch found;
+            if (!std::regex_search(line, found, declared)) continue;
+            const auto [at, is_new] = seen.emplace(found[1].str(), entry.path().string());
+            CAPTURE(found[1].str());
+            CAPTURE(at->second);
+            CAPTURE(entry.path().string());
+            CHECK(is_new);
+        }
+    }
+    CHECK(seen.size() > 100);
 }

@@ -77,7 +77,7 @@ private:
         const std::lock_guard guard(world_->lock);
         keep();
         ++world_->opened;
-        return std::unique_ptr<HostStream>(std::make_unique<FakeStream>(world_, plan.direction == Direction::input));
+        return std::unique_ptr<HostStream>(std::make_unique<FakeStream>(world_, plan.direction == SoundDirection::input));
     }
 
     std::shared_ptr<FakeWorld> world_;
