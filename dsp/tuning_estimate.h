@@ -18,8 +18,8 @@ struct TuningVotes {
     [[nodiscard]] double cents() const noexcept;
 };
 
-/// Votes of the peaks of one magnitude spectrum (100 Hz to 1.4 kHz): each peak, taken as partial 1, 2, 3 or 4 of a string, votes for the deviation
-/// of that string's pitch from the nearest semitone.
+/// Votes of the peaks of one magnitude spectrum (100 Hz to 1.4 kHz): each votes for its own deviation from the nearest semitone, by the root of its
+/// magnitude. Partials 1, 2 and 4 stand on the note's own pitch class, the third two cents off; higher ones err more and are weaker.
 [[nodiscard]] TuningVotes tuning_votes(const Spectrum& spectrum) noexcept;
 
 }  // namespace gripline::dsp

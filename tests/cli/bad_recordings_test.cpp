@@ -8,7 +8,7 @@
 #include <random>
 #include <sstream>
 
-#include "cli/program.h"
+#include "cli/run.h"
 #include "support/temp_folder.h"
 #include "support/wav_file.h"
 
@@ -16,17 +16,6 @@ using namespace gripline;
 using namespace gripline::test;
 
 namespace {
-
-struct Run {
-    int status;
-    std::string out, err;
-};
-
-Run run(const std::vector<std::string>& words) {
-    std::ostringstream out, err;
-    const int status = run_program(words, out, err);
-    return {status, out.str(), err.str()};
-}
 
 std::vector<float> hum(double seconds) {
     std::vector<float> frames(static_cast<std::size_t>(seconds * 48000));

@@ -5,22 +5,12 @@
 #include <random>
 #include <sstream>
 
-#include "cli/program.h"
+#include "cli/run.h"
 
 using namespace gripline;
+using namespace gripline::test;
 
 namespace {
-
-struct Run {
-    int status;
-    std::string out, err;
-};
-
-Run run(const std::vector<std::string>& words) {
-    std::ostringstream out, err;
-    const int status = run_program(words, out, err);
-    return {status, out.str(), err.str()};
-}
 
 /// The field of every line of JSON.
 std::vector<std::string> fields(const std::string& lines, const std::string& name) {

@@ -6,23 +6,13 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
-#include "cli/program.h"
+#include "cli/run.h"
 #include "support/temp_folder.h"
 
 using namespace gripline;
+using namespace gripline::test;
 
 namespace {
-
-struct Run {
-    int status;
-    std::string out, err;
-};
-
-Run run(const std::vector<std::string>& words) {
-    std::ostringstream out, err;
-    const int status = run_program(words, out, err);
-    return {status, out.str(), err.str()};
-}
 
 std::vector<nlohmann::json> beats_of(const Run& done) {
     REQUIRE(done.status == 0);

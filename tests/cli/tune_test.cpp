@@ -6,11 +6,12 @@
 #include <sstream>
 
 #include "audio/plucked_string.h"
-#include "cli/program.h"
+#include "cli/run.h"
 #include "support/temp_folder.h"
 #include "support/wav_file.h"
 
 using namespace gripline;
+using namespace gripline::test;
 
 namespace {
 
@@ -29,17 +30,6 @@ std::string six_strings(const test::TempFolder& folder, const std::vector<int>& 
     const std::string path = folder / "strings.wav";
     test::write_wav(path, take, kRate_hz);
     return path;
-}
-
-struct Run {
-    int status;
-    std::string out, err;
-};
-
-Run run(std::vector<std::string> arguments) {
-    std::ostringstream out, err;
-    const int status = run_program(arguments, out, err);
-    return {status, out.str(), err.str()};
 }
 
 std::vector<nlohmann::json> lines_of(const std::string& text) {

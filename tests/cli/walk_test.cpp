@@ -7,25 +7,15 @@
 #include <sstream>
 
 #include "audio/metronome.h"
-#include "cli/program.h"
+#include "cli/run.h"
 #include "dsp/strums.h"
 #include "support/temp_folder.h"
 #include "support/wav_file.h"
 
 using namespace gripline;
+using namespace gripline::test;
 
 namespace {
-
-struct Run {
-    int status;
-    std::string out, err;
-};
-
-Run run(const std::vector<std::string>& words) {
-    std::ostringstream out, err;
-    const int status = run_program(words, out, err);
-    return {status, out.str(), err.str()};
-}
 
 std::vector<nlohmann::json> lines_of(const Run& done) {
     CHECK_MESSAGE(done.status == 0, done.err);
