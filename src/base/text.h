@@ -20,6 +20,19 @@ namespace gripline {
     return out + (end < text.size() ? "...\"" : "\"");
 }
 
+/// `text` for a terminal: control characters (also the two-byte ones of UTF-8, C1) become '?', so that nothing in a name or a title can move the
+/// cursor or colour the screen.
+[[nodiscard]] inline std::string plain_line(std::string_view text) {
+    std::string out;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const auto byte = static_cast<unsigned char>(text[i]);
+        const bool c1 = byte == 0xC2 && i + 1 < text.size() && static_cast<unsigned char>(text[i + 1]) >= 0x80 && static_cast<unsigned char>(text[i + 1]) < 0xA0;
+        out += byte < 0x20 || byte == 0x7F || c1 ? '?' : text[i];
+        if (c1) ++i;
+    }
+    return out;
+}
+
 /// Without spaces, tabs and line ends at either end.
 [[nodiscard]] inline std::string_view trimmed(std::string_view text) {
     constexpr std::string_view kBlank = " \t\r\n";

@@ -117,6 +117,23 @@ void add_line_wishes(CLI::App& command, LineOptions& o) {
     add_instrument(command, o.tuning, o.capo);
 }
 
+/// The verbs of `gripline quiz`; the one that was used sets `verb`.
+CLI::App* add_quiz(CLI::App& app, QuizOptions& o) {
+    CLI::App* command = app.add_subcommand("quiz", "the teacher's timed quiz: write, check, take and print one");
+    command->require_subcommand(1);
+    const auto verb = [&](const char* word, const char* what, QuizVerb means, const char* file, const char* which) {
+        CLI::App* added = command->add_subcommand(word, what);
+        added->add_option(file, o.file, which)->required();
+        added->parse_complete_callback([&o, means] { o.verb = means; });
+        return added;
+    };
+    verb("new", "ask for what a quiz is to hold, and write its file", QuizVerb::create, "QUIZ.toml", "the file to write")->add_flag("--overwrite", o.overwrite, "replace the file when it exists");
+    CLI::App* check = verb("check", "read a quiz file and show its questions", QuizVerb::check, "QUIZ.toml", "the quiz");
+    check->add_option("--student", o.student, "show the questions of this student, where each has their own")->type_name("NAME");
+    check->add_flag("--json", o.json, "one JSON object a question on standard output");
+    return command;
+}
+
 CLI::App* add_line(CLI::App& app, LineOptions& o) {
     CLI::App* command = app.add_subcommand("line", "build a walking line over a chart");
     command->add_option("CHART", o.chart, "a chart file (bars as | C7 | F7 Bb7 | % |), or the name of a chart that comes with gripline (see --charts)");
@@ -201,6 +218,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     TuneOptions tune;
     LineOptions line;
     WalkOptions walk;
+    QuizOptions quiz;
     CLI::App app("gripline: a listening practice partner for walking chords", "gripline");
     app.footer(kFooter);
     app.set_version_flag("--version", std::string("gripline ") + kVersion);
@@ -213,6 +231,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     const CLI::App* in_tune = add_tune(app, tune);
     const CLI::App* in_line = add_line(app, line);
     const CLI::App* in_walk = add_walk(app, walk);
+    const CLI::App* in_quiz = add_quiz(app, quiz);
     for (CLI::App* command : app.get_subcommands({})) command->footer(command->get_footer().empty() ? kFooter : command->get_footer() + "\n" + kFooter);
     // Options without a command are practice's: `gripline --player`.
     const bool bare = arguments.empty() || (arguments.front().starts_with("-") && arguments.front() != "--help" && arguments.front() != "-h" && arguments.front() != "--version");
@@ -239,6 +258,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     if (in_line->parsed() && line.chart.empty() && !line.list) return wrong_usage(app, "CHART is required: a chart file, or a name that --charts lists");
     if (in_line->parsed()) return Command(line);
     if (in_walk->parsed()) return Command(walk);
+    if (in_quiz->parsed()) return Command(quiz);
     if (!in_practice->parsed()) return wrong_usage(app, "no command");
     return Command(practice);
 }

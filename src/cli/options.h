@@ -95,7 +95,25 @@ struct TuneOptions {
     bool ascii = false;
 };
 
-using Command = std::variant<PracticeOptions, HearOptions, MarkOptions, DevicesOptions, GripsOptions, LineOptions, WalkOptions, TuneOptions>;
+enum class QuizVerb { check, create, take, verify, sheet };
+
+struct QuizOptions {
+    QuizVerb verb = QuizVerb::check;
+    std::string file;                ///< the quiz; verify: a run's folder or result file
+    std::string student;             ///< name or code
+    std::string folder = ".";        ///< take: where the run's folder is put
+    std::string to;                  ///< sheet: the page
+    bool answers = false;            ///< sheet: with the grips
+    bool overwrite = false;
+    std::string device;              ///< take: name or number of the input; empty: the remembered one
+    bool player = false;             ///< take: the built-in player instead of the live input
+    std::string resume;              ///< take: the folder of an interrupted run
+    bool hand_in = false;            ///< take: with resume, hand it in as it stands
+    bool ascii = false;
+    bool json = false;
+};
+
+using Command = std::variant<QuizOptions, PracticeOptions, HearOptions, MarkOptions, DevicesOptions, GripsOptions, LineOptions, WalkOptions, TuneOptions>;
 
 /// Exit status of the program (README).
 inline constexpr int kExitDone = 0;

@@ -57,7 +57,7 @@ TEST_CASE("wrong usage has status 2") {
     const std::vector<std::vector<std::string>> must_fail{
         {"hear"}, {"mark"}, {"grips"}, {"nonsense"}, {"hear", "a.wav", "b.wav"}, {"hear", "--a4-hz", "300", "a.wav"}, {"hear", "--a4-hz", "nan", "a.wav"},
         {"mark", "a.csv", "--step"}, {"mark", "a.csv", "--live", "--patience-s", "0"}, {"grips", "C7", "--capo", "13"}, {"grips", "C7", "--capo", "x"},
-        {"practice", "x"}, {"devices", "--use"}, {"--nonsense"}, {"hear", "a.wav", "hear", "b.wav"}, {""}, {"--"  "x"}};
+        {"quiz"}, {"quiz", "check"}, {"quiz", "sing", "a.toml"}, {"practice", "x"}, {"devices", "--use"}, {"--nonsense"}, {"hear", "a.wav", "hear", "b.wav"}, {""}, {"--"  "x"}};
     for (const auto& words : must_fail) {
         CAPTURE(words.size());
         CAPTURE(words.back());

@@ -1,0 +1,16 @@
+// gripline quiz: which verb was meant.
+#include <iostream>
+
+#include "cli/commands.h"
+#include "cli/quiz_commands.h"
+
+namespace gripline {
+
+int quiz(const QuizOptions& options, std::ostream& out, std::ostream& err) {
+    switch (options.verb) {
+        case QuizVerb::create: return quiz_new(options, std::cin, out, err);
+        default: return quiz_check(options, out, err);
+    }
+}
+
+}  // namespace gripline

@@ -1,0 +1,169 @@
+// gripline quiz new: asks for what a quiz is to hold, one question at a time, and writes its file.
+#include <filesystem>
+#include <fstream>
+#include <istream>
+#include <ostream>
+
+#include "base/text.h"
+#include "cli/commands.h"
+#include "cli/quiz_commands.h"
+#include "formats/quiz_toml.h"
+
+namespace gripline {
+
+namespace {
+
+/// Asks until the answer does. An answer is put into a file that says nothing else of its own and read as every quiz file is, so that what may be said is
+/// known in one place.
+class Questioner {
+public:
+    Questioner(std::istream& in, std::ostream& out) : in_(in), out_(out) {}
+
+    /// An empty answer is `usual`. False at the end of the input.
+    bool ask(const std::string& what, const std::string& usual, std::string& answer) {
+        out_ << what << (usual.empty() ? "" : " [" + usual + "]") << ": " << std::flush;
+        if (!std::getline(in_, answer)) return false;
+        answer = std::string(trimmed(answer));
+        if (answer.empty()) answer = usual;
+        return true;
+    }
+    void say(const std::string& what) { out_ << what << '\n'; }
+
+private:
+    std::istream& in_;
+    std::ostream& out_;
+};
+
+std::string in_quotes(const std::string& text) {
+    std::string out = "\"";
+    for (const char c : text) {
+        if (c == '"' || c == '\\') out += '\\';
+        if (static_cast<unsigned char>(c) >= 0x20 && c != 0x7F) out += c;
+    }
+    return out + '"';
+}
+
+/// "C, F, Bb" as a list of texts.
+std::string list_of(const std::string& words) {
+    std::string out = "[";
+    for (std::size_t at = 0; at <= words.size();) {
+        const std::size_t end = std::min(words.find(',', at), words.size());
+        out += (out.size() > 1 ? ", " : "") + in_quotes(std::string(trimmed(words.substr(at, end - at))));
+        at = end + 1;
+    }
+    return out + "]";
+}
+
+enum class AnswerKind { text, list, plain };
+
+/// One key of the file: what is asked, what is usual.
+struct KeyAsked {
+    const char* key;
+    const char* what;
+    const char* usual;  ///< empty: may be left out
+    AnswerKind kind;
+};
+
+constexpr KeyAsked kWhole[] = {
+    {"title", "Title of the quiz", "Quiz", AnswerKind::text},
+    {"order", "Order (fixed, same, own order, own questions)", "same", AnswerKind::text},
+    {"seed", "Seed: the same number draws the same questions", "1", AnswerKind::plain},
+    {"question-time-s", "Seconds for a question", "20", AnswerKind::plain},
+    {"time-s", "Seconds in all, 0 for no limit", "0", AnswerKind::plain},
+    {"tries", "Tries for a question (1 to 5)", "1", AnswerKind::plain},
+    {"show-after-miss", "Show the right grip after a miss (true or false)", "false", AnswerKind::plain},
+    {"pause", "May be paused (true or false)", "false", AnswerKind::plain},
+    {"tuning", "Tuning", "standard", AnswerKind::text},
+};
+constexpr KeyAsked kAnyPart[] = {
+    {"title", "Title of the part", "Part", AnswerKind::text},
+    {"asked", "Asked how (shown, named, by ear)", "named", AnswerKind::text},
+    {"pass-percent", "Passed from how many per cent right", "70", AnswerKind::plain},
+};
+constexpr KeyAsked kSkills[] = {
+    {"qualities", "Chord qualities, such as 7, m7, 6", "7", AnswerKind::list},
+    {"keys", "Roots, such as C, F, Bb", "C, F, Bb, Eb", AnswerKind::list},
+    {"roles", "Roles (chord, passing, approach)", "chord, passing", AnswerKind::list},
+    {"stage", "Stage (scale, drop 2, drop 3, shell)", "shell", AnswerKind::text},
+    {"number", "How many questions", "8", AnswerKind::plain},
+};
+constexpr KeyAsked kGrips[] = {{"grips", "Grips with their chords, such as 8x89xx C7, 3x23xx C7", "8x89xx C7", AnswerKind::list}};
+constexpr KeyAsked kChart[] = {
+    {"chart", "Chart: a name of the library (gripline line --charts) or a file beside the quiz", "blues", AnswerKind::text},
+    {"key", "Key (empty: as written)", "", AnswerKind::text},
+    {"tempo-bpm", "Counts a minute, walked with a click (empty: each step in its own time)", "", AnswerKind::plain},
+    {"number", "How many steps (empty: all)", "", AnswerKind::plain},
+};
+
+/// Writes a quiz step by step. Each answer is tried by reading the file as far as it goes.
+class QuizWriter {
+public:
+    QuizWriter(Questioner& questioner, std::filesystem::path folder) : ask_(questioner), folder_(std::move(folder)) {}
+
+    template <std::size_t N>
+    bool keys(const KeyAsked (&keys)[N], const std::string& rest) {
+        for (const KeyAsked& key : keys)
+            if (!one(key, rest)) return false;
+        return true;
+    }
+    void add(const std::string& text) { text_ += text; }
+    [[nodiscard]] const std::string& text() const noexcept { return text_; }
+
+private:
+    /// rest: what makes the file whole as long as the later keys are missing.
+    bool one(const KeyAsked& key, const std::string& rest) {
+        for (std::string answer; ask_.ask(key.what, key.usual, answer);) {
+            if (answer.empty()) return true;
+            const std::string line = std::string(key.key) + " = " + (key.kind == AnswerKind::text ? in_quotes(answer) : key.kind == AnswerKind::list ? list_of(answer) : answer) + "\n";
+            const auto tried = parse_quiz(text_ + line + rest, folder_);
+            // What is missing still comes; anything else is about this answer.
+            if (tried || tried.error().message.find("\"" + std::string(key.key) + "\"") == std::string::npos) {
+                text_ += line;
+                return true;
+            }
+            ask_.say("  " + tried.error().message);
+        }
+        return false;
+    }
+
+    Questioner& ask_;
+    std::filesystem::path folder_;
+    std::string text_ = "format = \"" + std::string(kQuizFormat) + "\"\n";
+};
+
+bool ask_part(Questioner& questioner, QuizWriter& writer) {
+    writer.add("\n[[part]]\n");
+    std::string what;
+    if (!questioner.ask("This part asks skills, grips or a chart", "skills", what)) return false;
+    while (what != "skills" && what != "grips" && what != "chart")
+        if (!questioner.ask("  write skills, grips or chart", "skills", what)) return false;
+    if (!writer.keys(kAnyPart, "grips = [\"8x89xx C7\"]\n")) return false;
+    if (what == "skills") return writer.keys(kSkills, "number = 1\n") ;
+    return what == "grips" ? writer.keys(kGrips, "") : writer.keys(kChart, "");
+}
+
+}  // namespace
+
+int quiz_new(const QuizOptions& options, std::istream& in, std::ostream& out, std::ostream& err) {
+    std::error_code failed;
+    if (!options.overwrite && std::filesystem::exists(options.file, failed)) return refuse(err, options.file + ": is there already; choose another name or say --overwrite");
+    Questioner questioner(in, out);
+    QuizWriter writer(questioner, std::filesystem::path(options.file).parent_path());
+    out << "An empty answer takes what stands in brackets.\n";
+    const Error ended{"the answers ended before the quiz was whole; nothing was written"};
+    if (!writer.keys(kWhole, "[[part]]\ngrips = [\"8x89xx C7\"]\n")) return refuse(err, ended.message);
+    for (std::string more = "yes"; more == "yes" || more == "y";) {
+        if (!ask_part(questioner, writer)) return refuse(err, ended.message);
+        if (!questioner.ask("Another part (yes or no)", "no", more)) break;
+    }
+    const auto quiz = parse_quiz(writer.text(), std::filesystem::path(options.file).parent_path());
+    if (!quiz) return refuse(err, "the quiz can't be used: " + quiz.error().message + "; nothing was written");
+    std::ofstream file(options.file, std::ios::binary | std::ios::trunc);
+    file << writer.text();
+    file.close();
+    if (!file) return refuse(err, options.file + ": can't be written; check the folder and that there is room");
+    out << "Written to " << options.file << ". gripline quiz check shows its questions.\n";
+    return kExitDone;
+}
+
+}  // namespace gripline
