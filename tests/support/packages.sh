@@ -3,7 +3,7 @@
 
 build_packages="g++ cmake ninja-build pkg-config portaudio19-dev libsndfile1-dev libkissfft-dev libncurses-dev
   libcli11-dev nlohmann-json3-dev libpugixml-dev
-  libtomlplusplus-dev nettle-dev"
+  libtomlplusplus-dev nettle-dev libsqlite3-dev"
 # To test: doctest, a peer to compare onsets and pitch with, readers of MIDI, ABC and XML, and what plays sound into the program without a sound card.
 check_packages="doctest-dev libaubio-dev abcmidi python3-mido libxml2-utils python3 tmux procps pulseaudio pulseaudio-utils libasound2-plugins"
 
