@@ -1,8 +1,10 @@
 // Reading and removing what history.h keeps.
+#include <algorithm>
 #include <charconv>
 
 #include "practice/attempt_id.h"
 #include "practice/history.h"
+#include "practice/history_words.h"
 
 namespace gripline {
 namespace {
@@ -21,15 +23,6 @@ enum Column { c_no, c_id, c_at, c_offset, c_player, c_guitar, c_input, c_asking,
               c_bass, c_role, c_side, c_motion, c_tempo, c_question, c_verdict, c_confidence, c_heard, c_answered, c_off, c_answer_s, c_try, c_helped };
 
 constexpr const char* kFaults = "SELECT kind, string, frets, asked, heard, probability FROM faults WHERE attempt_no = ?1 ORDER BY place";
-
-/// The value that bears this word, or the first one.
-template <class Value, std::size_t N>
-Value value_of(const std::string& text, const Value (&values)[N]) {
-    for (const Value value : values) {
-        if (word(value) == text) return value;
-    }
-    return values[0];
-}
 
 std::vector<MidiNote> notes_of(const std::string& text) {
     std::vector<MidiNote> notes;
@@ -52,11 +45,7 @@ int strings_of(const std::string& fret_string) {
 
 Fault fault_of(const Statement& row) {
     Fault fault;
-    const std::string kind = row.text(0);
-    fault.kind = FaultKind::nothing;
-    for (const auto each : {FaultKind::wrong_note, FaultKind::missing_note, FaultKind::extra_note, FaultKind::wrong_bass, FaultKind::shifted}) {
-        if (kind == word(each)) fault.kind = each;
-    }
+    fault.kind = fault_kind_of(row.text(0));
     if (!row.is_null(1)) fault.string = StringNumber(static_cast<int>(row.integer(1)));
     fault.frets = static_cast<int>(row.integer(2));
     if (!row.is_null(3)) fault.asked = MidiNote(static_cast<int>(row.integer(3)));
@@ -84,9 +73,8 @@ bool read_asked(const Statement& row, Attempt& attempt) {
     attempt.quality = row.text(c_quality);
     attempt.chord = row.text(c_chord);
     attempt.bass_degree = row.text(c_bass);
-    attempt.place = value_of(row.text(c_role), {Sounds::chord, Sounds::passing, Sounds::approach});
-    const std::string side = row.text(c_side);
-    if (!side.empty()) attempt.from = value_of(side, {From::below, From::above});
+    attempt.place = role_of(row.text(c_role));
+    attempt.from = side_of(row.text(c_side));
     attempt.question = row.text(c_question);
     return true;
 }

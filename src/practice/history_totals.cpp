@@ -1,0 +1,90 @@
+#include "practice/history_totals.h"
+
+#include "practice/history_words.h"
+
+namespace gripline {
+namespace {
+
+/// The order that `tally_in` and `skill_in` read, the day first.
+constexpr const char* kTally =
+    "right_n, wrong_n, unheard_n, first_right_n, first_wrong_n, answers_n, answer_s, answer_ln, beats_n, off_ms, off_square, most_tempo_bpm, last_ms, "
+    "s.quality, s.role, s.side, s.key, s.strings, s.asking ";
+constexpr int kFirstOfSkill = 14;
+constexpr const char* kOfPlayer = " WHERE t.player_id = (SELECT player_id FROM players WHERE name = ?1) ";
+
+PracticeTally tally_in(const Statement& row, int first) {
+    PracticeTally tally;
+    std::int64_t* const counts[] = {&tally.right, &tally.wrong, &tally.unheard, &tally.first_right, &tally.first_wrong, &tally.answers};
+    int column = first;
+    for (std::int64_t* count : counts) *count = row.integer(column++);
+    tally.answer_s = row.real(column++);
+    tally.answer_ln = row.real(column++);
+    tally.beats = row.integer(column++);
+    tally.off_ms = row.real(column++);
+    tally.off_square = row.real(column++);
+    tally.most_tempo_bpm = row.real(column++);
+    tally.last_ms = row.integer(column);
+    return tally;
+}
+
+/// All rows of `sql`, each made a Row by `read`; `bind` binds what comes after the player.
+template <class Row, class Bind, class Read>
+Result<std::vector<Row>> rows_of(History& history, const std::string& sql, const std::string& player, Bind bind, Read read) {
+    auto rows = history.database().prepare(sql);
+    if (!rows) return rows.error();
+    rows->bind(1, std::string_view(player));
+    bind(*rows);
+    std::vector<Row> out;
+    while (rows->step()) out.push_back(read(*rows));
+    if (rows->failed()) return history.database().error();
+    return out;
+}
+
+SkillTally skill_tally(const Statement& row) { return {skill_in(row, kFirstOfSkill), row.integer(0), tally_in(row, 1)}; }
+
+void nothing_more(Statement&) {}
+
+}  // namespace
+
+Result<std::vector<SkillTally>> skill_totals(History& history, const std::string& player) {
+    const std::string sql = std::string("SELECT 0, ") + kTally + "FROM skill_totals t JOIN skills s USING (skill_id)" + kOfPlayer +
+                            "ORDER BY s.quality, s.role, s.side, s.key, s.strings, s.asking";
+    return rows_of<SkillTally>(history, sql, player, nothing_more, skill_tally);
+}
+
+Result<std::vector<SkillTally>> skill_days(History& history, const std::string& player, std::int64_t from_day, std::int64_t before_day) {
+    const std::string sql = std::string("SELECT day, ") + kTally + "FROM skill_days t JOIN skills s USING (skill_id)" + kOfPlayer + "AND day >= ?2 AND day < ?3 ORDER BY day";
+    return rows_of<SkillTally>(history, sql, player, [=](Statement& rows) { rows.bind(2, from_day).bind(3, before_day); }, skill_tally);
+}
+
+Result<std::vector<SkillTally>> days_of_skill(History& history, const std::string& player, const Skill& skill) {
+    const std::string sql = std::string("SELECT day, ") + kTally + "FROM skill_days t JOIN skills s USING (skill_id)" + kOfPlayer +
+                            "AND t.skill_id = (SELECT skill_id FROM skills WHERE quality = ?2 AND role = ?3 AND side = ?4 AND key = ?5 AND strings = ?6 AND asking = ?7) ORDER BY day";
+    const auto bind = [&skill](Statement& rows) {
+        rows.bind(2, std::string_view(skill.quality)).bind(3, word(skill.role)).bind(4, skill.from ? word(*skill.from) : std::string_view());
+        rows.bind(5, skill.key.value()).bind(6, std::string_view(skill.strings)).bind(7, word(skill.asking));
+    };
+    return rows_of<SkillTally>(history, sql, player, bind, skill_tally);
+}
+
+Result<std::vector<DayTally>> day_totals(History& history, const std::string& player) {
+    const std::string sql = std::string("SELECT day, right_n, wrong_n, unheard_n FROM day_totals t") + kOfPlayer + "ORDER BY day";
+    return rows_of<DayTally>(history, sql, player, nothing_more,
+                             [](const Statement& row) { return DayTally{row.integer(0), row.integer(1), row.integer(2), row.integer(3)}; });
+}
+
+Result<std::vector<FaultTally>> fault_totals(History& history, const std::string& player) {
+    const std::string sql = std::string("SELECT kind, string, frets, n, s.quality, s.role, s.side, s.key, s.strings, s.asking "
+                                        "FROM fault_totals t JOIN skills s USING (skill_id)") + kOfPlayer + "ORDER BY n DESC, kind, string, frets";
+    return rows_of<FaultTally>(history, sql, player, nothing_more, [](const Statement& row) {
+        return FaultTally{skill_in(row, 4), fault_kind_of(row.text(0)), static_cast<int>(row.integer(1)), static_cast<int>(row.integer(2)), row.integer(3)};
+    });
+}
+
+Result<std::vector<AnswerTally>> answer_totals(History& history, const std::string& player) {
+    const std::string sql = std::string("SELECT question, asked, answered, n FROM answer_totals t") + kOfPlayer + "ORDER BY question, asked, answered";
+    return rows_of<AnswerTally>(history, sql, player, nothing_more,
+                                [](const Statement& row) { return AnswerTally{row.text(0), row.text(1), row.text(2), row.integer(3)}; });
+}
+
+}  // namespace gripline
