@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <limits>
 
+#include "base/text.h"
 #include "theory/accidental_text.h"
 #include "theory/chord_quality.h"
 
@@ -14,12 +15,12 @@ struct Row {
     const char* kind;
     const char* suffix;  ///< of the row in the table of chord qualities
 };
-// kind-value of MusicXML 4.0, in the standard's order.
+// kind-value of MusicXML 4.0. Those without a row (Neapolitan, Tristan, pedal, other ...) are read by their text alone.
 constexpr Row kKinds[] = {
     {"major", ""}, {"minor", "m"}, {"augmented", "aug"}, {"diminished", "dim"}, {"dominant", "7"}, {"major-seventh", "maj7"}, {"minor-seventh", "m7"},
     {"diminished-seventh", "dim7"}, {"half-diminished", "m7b5"}, {"major-minor", "m(maj7)"}, {"major-sixth", "6"}, {"minor-sixth", "m6"},
     {"dominant-ninth", "9"}, {"major-ninth", "maj9"}, {"minor-ninth", "m9"}, {"dominant-11th", "11"}, {"minor-11th", "m11"},
-    {"dominant-13th", "13"}, {"major-13th", "maj13"}, {"suspended-second", "sus2"}, {"suspended-fourth", "sus4"}, {"power", "5"},
+    {"dominant-13th", "13"}, {"major-13th", "maj13"}, {"minor-13th", "m13"}, {"augmented-seventh", "7#5"}, {"suspended-second", "sus2"}, {"suspended-fourth", "sus4"}, {"power", "5"},
 };
 
 const Interval* with_number(const std::vector<Interval>& degrees, int number) {
@@ -49,6 +50,39 @@ std::string quality_text(const ChordSymbol& chord) {
     return chord.bass ? text.substr(0, text.rfind('/')) : text;
 }
 
+std::string harmony_degree_text(const HarmonyDegree& degree) { return degree.type + " " + std::to_string(degree.number) + " altered by " + std::to_string(degree.alteration); }
+
+/// What the degree does to the chord. Added degrees count from a dominant seventh chord (MusicXML 4.0, degree-alter), altered ones from what is there.
+std::optional<Error> apply(const HarmonyDegree& degree, std::vector<Interval>& degrees) {
+    constexpr int kHighest = 13, kMostAlteration = 2;
+    if (degree.number < 1 || degree.number > kHighest || degree.alteration < -kMostAlteration || degree.alteration > kMostAlteration)
+        return Error{"degree \"" + harmony_degree_text(degree) + "\" is not read; degrees are 1 to 13, altered by -2 to 2"};
+    const auto found = std::find_if(degrees.begin(), degrees.end(), [&](Interval each) { return each.number() == degree.number; });
+    if (degree.type == "add") {
+        const Interval added = Interval::degree(degree.number, degree.alteration - (degree.number == 7 ? 1 : 0));
+        if (std::find(degrees.begin(), degrees.end(), added) == degrees.end()) degrees.push_back(added);
+    } else if (degree.type == "subtract") {
+        if (found != degrees.end()) degrees.erase(found);
+    } else if (degree.type == "alter") {
+        if (found != degrees.end()) *found = Interval::degree(degree.number, found->alteration() + degree.alteration);
+        else degrees.push_back(Interval::degree(degree.number, degree.alteration - (degree.number == 7 ? 1 : 0)));
+    } else {
+        return Error{"unknown degree type " + quoted(degree.type) + "; known are add, alter and subtract"};
+    }
+    return std::nullopt;
+}
+
+/// "7" with an added flat ninth: "7b9".
+std::string suffix_with(std::string suffix, const std::vector<HarmonyDegree>& degrees) {
+    for (const HarmonyDegree& each : degrees) {
+        if (each.type == "subtract") suffix += "no" + std::to_string(each.number);
+        else suffix += (each.alteration == 0 ? "add" : accidental_text(each.alteration)) + std::to_string(each.number);
+    }
+    return suffix;
+}
+
+bool same_notes(const std::vector<Interval>& a, const std::vector<Interval>& b) { return a.size() == b.size() && std::is_permutation(a.begin(), a.end(), b.begin()); }
+
 }  // namespace
 
 HarmonyKind harmony_kind(const ChordSymbol& chord) {
@@ -64,6 +98,26 @@ HarmonyKind harmony_kind(const ChordSymbol& chord) {
     }
     best.text = quality_text(chord);
     return best;
+}
+
+Result<ChordSymbol> chord_of_harmony(NoteName root, const HarmonyKind& harmony, const std::optional<NoteName>& bass) {
+    const auto symbol = [&](const std::string& suffix) { return parse_chart_symbol(root.text() + suffix + (bass ? "/" + bass->text() : "")); };
+    const auto row = std::find_if(std::begin(kKinds), std::end(kKinds), [&](const Row& each) { return harmony.kind == each.kind; });
+    const auto by_text = symbol(harmony.text);
+    if (row == std::end(kKinds)) {
+        if (by_text && !harmony.text.empty()) return by_text;
+        return Error{"kind " + quoted(harmony.kind) + " is no chord that can be played here" + (harmony.text.empty() ? "" : ", nor is its text " + quoted(harmony.text)) + "; write it as a chord symbol such as C7b9"};
+    }
+    std::vector<Interval> degrees = degrees_of(*quality_by_suffix(row->suffix));
+    for (const HarmonyDegree& each : harmony.degrees)
+        if (auto bad = apply(each, degrees)) return *bad;
+    if (by_text && same_notes(by_text->degrees, degrees)) return by_text;
+    if (const ChordQuality* quality = quality_by_degrees(degrees)) return symbol(std::string(quality->suffix));
+    auto composed = symbol(suffix_with(row->suffix, harmony.degrees));
+    if (composed && same_notes(composed->degrees, degrees)) return composed;
+    std::string list;
+    for (const HarmonyDegree& each : harmony.degrees) list += (list.empty() ? "" : ", ") + harmony_degree_text(each);
+    return Error{"kind " + quoted(harmony.kind) + " with degrees " + list + " can't be written as a chord symbol; simplify the chord"};
 }
 
 }  // namespace gripline

@@ -1,6 +1,7 @@
 // Chord symbols in the terms of MusicXML 4.0's harmony element.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -22,5 +23,9 @@ struct HarmonyKind {
 
 /// The nearest kind, and the degrees that make up the difference.
 [[nodiscard]] HarmonyKind harmony_kind(const ChordSymbol& chord);
+
+/// The other way: the chord of a root, kind, degrees and bass. Its symbol is root and `text` when these say the same chord, otherwise this project's own way of
+/// writing it. Errors name the kind, the degree, or what can't be written as a chord symbol.
+[[nodiscard]] Result<ChordSymbol> chord_of_harmony(NoteName root, const HarmonyKind& harmony, const std::optional<NoteName>& bass);
 
 }  // namespace gripline

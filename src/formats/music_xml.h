@@ -1,4 +1,4 @@
-// MusicXML 4.0 (W3C Music Notation Community Group): lines as notation, tablature and harmony; pugixml, which this folder's music_xml files see.
+// MusicXML 4.0 (W3C Music Notation Community Group): lines as notation, tablature and harmony.
 #pragma once
 
 #include <string>
