@@ -66,6 +66,12 @@ std::optional<Error> ChartBuilder::open_bar(const Meter& meter) {
     return std::nullopt;
 }
 
+void ChartBuilder::drop_bar() {
+    const int last = static_cast<int>(chart.bars.size()) - 1;
+    while (!placed_.empty() && placed_.back().bar == last) placed_.pop_back();
+    chart.bars.pop_back();
+}
+
 std::string ChartBuilder::place(double counts) const { return "bar " + std::to_string(chart.bars.size()) + ", beat " + decimal_count(counts + 1.0) + ": "; }
 
 void ChartBuilder::say(const std::string& what) {
@@ -126,8 +132,10 @@ void ChartBuilder::fill() {
 
 Result<ImportedChart> ChartBuilder::finish() {
     fill();
+    if (!chart.bars.empty()) chart.meter = chart.bars.front().meter;
     const auto sounds = [](const Bar& bar) { return std::any_of(bar.chords.begin(), bar.chords.end(), [](const PlacedChord& chord) { return chord.symbol.has_value(); }); };
     if (std::none_of(chart.bars.begin(), chart.bars.end(), sounds)) return Error{"no chord symbols were found; a chart is made from chord symbols, not from notes"};
+    for (Bar& bar : chart.bars) bar.starts_row = bar.starts_row || !bar.section.empty() || !bar.comments.empty();  // as a chart's text has them
     if (const auto played = played_bars(chart); !played) return played.error();
     if (unsaid_ > 0) remarks_.push_back("and " + std::to_string(unsaid_) + " more such remarks");
     return ImportedChart{std::move(chart), std::move(remarks_)};

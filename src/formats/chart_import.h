@@ -30,6 +30,8 @@ public:
     [[nodiscard]] std::optional<Error> open_bar(const Meter& meter);
     /// The bar that was opened last; there must be one.
     [[nodiscard]] Bar& bar() { return chart.bars.back(); }
+    /// Takes the last bar back, with its chords; there must be one.
+    void drop_bar();
     /// "bar 3, beat 2.5: " for a place `counts` counts into the last bar.
     [[nodiscard]] std::string place(double counts) const;
 
