@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "formats/line_times.h"
+#include "formats/music_xml_parts.h"
 
 namespace gripline {
 
@@ -14,7 +15,8 @@ constexpr int kTicks = kTicksPerQuarter / 2;  // of an eighth note, the unit of 
 // General MIDI 1: program 27 is the jazz guitar, channel 10 the percussion, key 37 the side stick.
 constexpr char kJazzGuitar = 26, kSideStick = 37;
 constexpr std::uint8_t kProgram = 0xC0, kNoteOn = 0x90, kNoteOff = 0x80, kClickOn = 0x99, kClickOff = 0x89, kMeta = 0xFF;
-constexpr std::uint8_t kText = 0x01, kName = 0x03, kTempo = 0x51, kMeter = 0x58;
+constexpr std::uint8_t kText = 0x01, kName = 0x03, kMarker = 0x06, kTempo = 0x51, kMeter = 0x58, kKey = 0x59;
+constexpr int kMostSigns = 7;  // sharps or flats of a key signature
 // Loudness of the strokes: beats 2 and 4 a little heavier, the bass accented (common practice, no source).
 constexpr int kStroke = 72, kHeavier = 10, kBass = 16, kClick = 50, kLouderClick = 80;
 // Struck short: a stroke sounds for six tenths of its first count (common practice, no source).
@@ -36,9 +38,12 @@ MidiTrack signs(const Chart& chart, const std::vector<TimedBar>& bars) {
     if (!chart.title.empty()) out.push_back(meta(0, kName, chart.title));
     const auto quarter_us = static_cast<std::uint32_t>(std::lround(60e6 / quarters_a_minute(chart)));
     out.push_back(meta(0, kTempo, {static_cast<char>(quarter_us >> 16U & 0xFFU), static_cast<char>(quarter_us >> 8U & 0xFFU), static_cast<char>(quarter_us & 0xFFU)}));
+    if (chart.key)
+        if (const int signs = music_xml::fifths(*chart.key); signs >= -kMostSigns && signs <= kMostSigns) out.push_back(meta(0, kKey, {static_cast<char>(signs), static_cast<char>(chart.key->minor ? 1 : 0)}));
     const Meter* meter = nullptr;
     std::string last;
     for (const TimedBar& bar : bars) {
+        if (!bar.bar->section.empty()) out.push_back(meta(ticks(bar.start), kMarker, bar.bar->section));
         if (!meter || *meter != bar.bar->meter) out.push_back(meta(ticks(bar.start), kMeter, meter_data(bar.bar->meter)));
         meter = &bar.bar->meter;
         for (const PlacedChord& chord : bar.bar->chords) {

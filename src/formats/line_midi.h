@@ -7,7 +7,7 @@
 
 namespace gripline {
 
-/// Tracks: 0 title, tempo, meters, and each chord of the chart as a text event where it begins; 1 the grips struck short on channel 1, the bass
+/// Tracks: 0 title, tempo, key, meters, sections as markers, and each chord of the chart as a text event where it begins (midi_chart() reads them back); 1 the grips struck short on channel 1, the bass
 /// accented, beats 2 and 4 a little heavier; 2 the click on channel 10, louder on 2 and 4. Notes sound as on the guitar. The line and
 /// the chart belong together.
 [[nodiscard]] MidiFile line_midi(const Chart& chart, const Line& line);

@@ -9,6 +9,7 @@ namespace gripline {
 namespace {
 
 constexpr std::size_t kMost_bytes = 1U << 24U;
+constexpr std::size_t kMostEvents = 1'000'000;  // an hour of a large band; keeps what a hostile file takes below 100 MB
 constexpr std::uint8_t kMeta = 0xFF, kEndOfTrack = 0x2F, kSysEx = 0xF0, kSysExOn = 0xF7;
 constexpr std::uint32_t kMostNumber = 0x0FFFFFFF;  // four bytes of seven bits
 
@@ -110,7 +111,7 @@ bool read_event(ByteReader& in, MidiTrack& track, std::uint32_t& tick, std::uint
     return true;
 }
 
-void read_track(ByteReader& in, MidiFile& file, std::size_t size) {
+void read_track(ByteReader& in, MidiFile& file, std::size_t size, std::size_t& events) {
     if (in.text(4) != "MTrk") return in.fail("a track begins with MTrk");
     const std::uint32_t length = in.fixed(4);
     if (length > size - in.at()) return in.fail("the track is " + std::to_string(length) + " bytes long, but the file ends before");
@@ -120,7 +121,10 @@ void read_track(ByteReader& in, MidiFile& file, std::size_t size) {
     std::uint32_t tick = 0;
     std::uint8_t running = 0;
     bool ended = false;
-    while (!in.done() && !ended) ended = !read_event(in, file.tracks.back(), tick, running);
+    while (!in.done() && !ended) {
+        ended = !read_event(in, file.tracks.back(), tick, running);
+        if (++events > kMostEvents) in.fail("more than " + std::to_string(kMostEvents) + " events");
+    }
     if (!ended) in.fail("the track has no end of track");
     else if (in.at() != end) in.fail("the track goes on behind its end of track");
     in.limit(size);
@@ -153,7 +157,8 @@ Result<MidiFile> parse_midi(std::string_view bytes) {
     if (division == 0 || division >= 0x8000) in.fail("time code or no time at all; ticks per quarter note, 1 to 32767, are read");
     MidiFile file;
     file.ticks_per_quarter = static_cast<int>(division);
-    for (std::uint32_t i = 0; i < tracks && !in.trouble; ++i) read_track(in, file, bytes.size());
+    std::size_t events = 0;
+    for (std::uint32_t i = 0; i < tracks && !in.trouble; ++i) read_track(in, file, bytes.size(), events);
     if (!in.trouble && !in.done()) in.fail("the file goes on behind its last track");
     if (in.trouble) return *in.trouble;
     return file;

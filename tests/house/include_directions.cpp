@@ -39,7 +39,7 @@ const std::map<std::string, std::string>& lone_libraries() {
         {"portaudio.h", "PortAudio"}, {"pa_linux_alsa.h", "PortAudio"}, {"sqlite3.h", "SQLite"},
         {"ncurses.h", "ncurses"},     {"curses.h", "ncurses"},          {"ncursesw/ncurses.h", "ncurses"}, {"ncursesw/curses.h", "ncurses"},
         {"kiss_fft.h", "KissFFT"},    {"kiss_fftr.h", "KissFFT"},       {"kissfft/kiss_fft.h", "KissFFT"}, {"kissfft/kiss_fftr.h", "KissFFT"},
-        {"sndfile.h", "libsndfile"},  {"sndfile.hh", "libsndfile"},     {"CLI/CLI.hpp", "CLI11"},      {"pugixml.hpp", "pugixml"},
+        {"sndfile.h", "libsndfile"},  {"sndfile.hh", "libsndfile"},     {"CLI/CLI.hpp", "CLI11"},      {"pugixml.hpp", "pugixml"},     {"zip.h", "libzip"},
     };
     return table;
 }
