@@ -1,6 +1,8 @@
 #include "audio/file_source.h"
 
+#include <fcntl.h>
 #include <sndfile.h>
+#include <unistd.h>
 
 #include <algorithm>
 #include <array>
@@ -167,5 +169,30 @@ double FileSource::length_s() const {
 }
 int FileSource::channels() const { return inside_->info.channels; }
 std::uint64_t FileSource::bad_samples() const noexcept { return inside_->mixed.bad_samples; }
+
+Result<std::string> write_flac(const std::string& path, std::span<const float> frames, int rate_hz) {
+    const std::string fresh = path + ".new";
+    const Error failed = bad(path, "can't be written; check the folder and that there is room");
+    SF_INFO info{};
+    info.samplerate = rate_hz;
+    info.channels = 1;
+    info.format = SF_FORMAT_FLAC | SF_FORMAT_PCM_16;
+    const int file = ::open(fresh.c_str(), O_RDWR | O_CREAT | O_TRUNC | O_CLOEXEC, 0644);
+    if (file < 0) return failed;
+    SNDFILE* const sound = sf_open_fd(file, SFM_WRITE, &info, SF_FALSE);
+    bool good = sound != nullptr;
+    if (good) {
+        sf_command(sound, SFC_SET_CLIPPING, nullptr, SF_TRUE);
+        good = sf_writef_float(sound, frames.data(), static_cast<sf_count_t>(frames.size())) == static_cast<sf_count_t>(frames.size());
+        good = sf_close(sound) == 0 && good;
+    }
+    good = ::fsync(file) == 0 && good;
+    ::close(file);
+    if (!good || std::rename(fresh.c_str(), path.c_str()) != 0) {
+        std::remove(fresh.c_str());
+        return failed;
+    }
+    return path;
+}
 
 }  // namespace gripline

@@ -1,8 +1,9 @@
-// A recording as a source: whatever libsndfile reads, a block at a time, mixed to mono.
+// A recording as a source: whatever libsndfile reads, a block at a time, mixed to mono. Also writes recordings, for this is the one place that knows libsndfile.
 #pragma once
 
 #include <memory>
 #include <optional>
+#include <span>
 #include <string>
 
 #include "audio/sound_source.h"
@@ -48,5 +49,9 @@ private:
     explicit FileSource(std::unique_ptr<Inside> inside);
     std::unique_ptr<Inside> inside_;
 };
+
+/// Writes mono frames as FLAC of 16 bits, the file whole and on the disk when this returns (a killed process leaves none of that name). An error names the
+/// file and what to do.
+Result<std::string> write_flac(const std::string& path, std::span<const float> frames, int rate_hz);
 
 }  // namespace gripline
