@@ -128,6 +128,17 @@ CLI::App* add_quiz(CLI::App& app, QuizOptions& o) {
         return added;
     };
     verb("new", "ask for what a quiz is to hold, and write its file", QuizVerb::create, "QUIZ.toml", "the file to write")->add_flag("--overwrite", o.overwrite, "replace the file when it exists");
+    CLI::App* take = command->add_subcommand("take", "take a quiz on the live input, or go on with an interrupted run");
+    take->parse_complete_callback([&o] { o.verb = QuizVerb::take; });
+    auto* take_file = take->add_option("QUIZ.toml", o.file, "the quiz");
+    take->add_option("--student", o.student, "name or code; asked for when it is missing")->type_name("NAME")->needs(take_file);
+    take->add_option("--into", o.folder, "the run's own folder is made in this one")->type_name("FOLDER")->capture_default_str();
+    auto* resume = take->add_option("--resume", o.resume, "go on with the interrupted run in this folder")->type_name("FOLDER")->excludes(take_file);
+    take->add_flag("--hand-in", o.hand_in, "with --resume: hand the run in as it stands")->needs(resume);
+    take->add_option("--device", o.device, "input to listen to, by name or number (see gripline devices)")->type_name("DEVICE");
+    take->add_flag("--player", o.player, "listen to the built-in player instead of the live input, to try a quiz out");
+    take->add_flag("--ascii", o.ascii, "plain ASCII on the screen");
+    verb("verify", "tell whether a result and its sounds are as they were written", QuizVerb::verify, "RUN", "folder of a run, or its result.json");
     CLI::App* check = verb("check", "read a quiz file and show its questions", QuizVerb::check, "QUIZ.toml", "the quiz");
     check->add_option("--student", o.student, "show the questions of this student, where each has their own")->type_name("NAME");
     check->add_flag("--json", o.json, "one JSON object a question on standard output");
@@ -258,6 +269,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     if (in_line->parsed() && line.chart.empty() && !line.list) return wrong_usage(app, "CHART is required: a chart file, or a name that --charts lists");
     if (in_line->parsed()) return Command(line);
     if (in_walk->parsed()) return Command(walk);
+    if (in_quiz->parsed() && quiz.file.empty() && quiz.resume.empty()) return wrong_usage(app, "QUIZ.toml is required, or --resume FOLDER");
     if (in_quiz->parsed()) return Command(quiz);
     if (!in_practice->parsed()) return wrong_usage(app, "no command");
     return Command(practice);

@@ -8,6 +8,12 @@ namespace gripline {
 QuizRunner::QuizRunner(Quiz quiz, std::vector<QuizQuestion> questions, QuizProgress so_far, const QuizPace& pace)
     : quiz_(std::move(quiz)), questions_(std::move(questions)), progress_(std::move(so_far)), pace_(pace) {
     if (progress_.answers.size() >= questions_.size()) end(QuizEnding::finished);
+    if (state_ == QuizState::over || progress_.tries.empty()) return;
+    const bool right = progress_.tries.back().verdict == VerdictKind::right;  // killed between the strum and its answer
+    if (!right && misses() < quiz_.tries) return;
+    finish_question(right ? QuizOutcome::right : QuizOutcome::wrong, {});
+    state_ = QuizState::ready;
+    if (progress_.answers.size() == questions_.size()) end(QuizEnding::finished);
 }
 
 const QuizQuestion* QuizRunner::question() const noexcept { return place() < questions_.size() ? &questions_[place()] : nullptr; }
@@ -24,6 +30,7 @@ void QuizRunner::count_down(Moment moment) {
 void QuizRunner::ask(Moment moment) {
     const QuizQuestion& asked = questions_[place()];
     ++askings_;
+    asked_place_ = place();
     clock_s_ = moment.now_s;
     closed_s_.reset();
     asked_stream_s_ = strums_from_s_ = moment.stream_s;
@@ -32,11 +39,12 @@ void QuizRunner::ask(Moment moment) {
     if (asked.beat) asked_stream_s_ += pace_.count_in * asked.beat->count_s;
 }
 
-void QuizRunner::sounding(double for_s, Moment moment) {
+void QuizRunner::sounding(double for_s, Moment moment, bool again) {
     if (state_ != QuizState::asking) return;
     run_clock(moment);
-    clock_s_ = moment.now_s + for_s;
     strums_from_s_ = moment.stream_s + for_s + pace_.own_sound_tail_s;
+    if (again) return;
+    clock_s_ = moment.now_s + for_s;
     asked_stream_s_ = moment.stream_s + for_s;
     asked_used_s_ = progress_.question_used_s;
 }

@@ -62,8 +62,9 @@ public:
     void set_input(bool there, Moment moment);
     /// Pauses, or goes on after a count-down. False when the quiz does not allow it.
     bool pause(Moment moment);
-    /// The tool sounds the question for so long: its clock stands, and what is heard meanwhile is not the student's.
-    void sounding(double for_s, Moment moment);
+    /// The tool sounds the question for so long: what is heard meanwhile is not the student's. Its clock stands for the first time, and runs when the
+    /// student wants to hear it again.
+    void sounding(double for_s, Moment moment, bool again = false);
     /// Ends the quiz as it stands.
     void hand_in();
 
@@ -85,6 +86,8 @@ public:
     [[nodiscard]] int misses() const noexcept;
     /// Stream time at which the open question was asked, or the walked part's first beat lies.
     [[nodiscard]] double asked_stream_s() const noexcept { return asked_stream_s_; }
+    /// Place of the question that was asked then: in a walked part the one it began with, or went on with.
+    [[nodiscard]] std::size_t asked_place() const noexcept { return asked_place_; }
     /// The beats of a walked part from the open question on, in stream time. Only while `walking`.
     [[nodiscard]] std::vector<WalkBeat> walk_beats() const;
     [[nodiscard]] QuizEnding ending() const noexcept { return ending_; }
@@ -106,6 +109,7 @@ private:
     QuizState state_ = QuizState::ready;
     QuizEnding ending_ = QuizEnding::finished;
     std::uint64_t askings_ = 0;
+    std::size_t asked_place_ = 0;
     double clock_s_ = 0.0;            // now_s up to which the clock has been run
     double shown_until_s_ = 0.0;      // now_s
     double asked_stream_s_ = 0.0;

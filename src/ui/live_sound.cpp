@@ -33,17 +33,23 @@ LiveSound::~LiveSound() {
     if (listener_) listener_->stop();
 }
 
+std::unique_ptr<SoundSource> LiveSound::tapped(std::unique_ptr<SoundSource> source) {
+    if (!options_.keep_sound) return source;
+    tap_ = std::make_shared<SoundTap>(source->rate_hz());
+    return std::make_unique<TappedSource>(std::move(source), tap_);
+}
+
 void LiveSound::listen_to_player() {
     auto source = std::make_unique<PlayerSource>();
     player_ = source.get();
-    listener_ = std::make_unique<Listener>(std::move(source));
+    listener_ = std::make_unique<Listener>(tapped(std::move(source)));
     listener_->start();
 }
 
 Result<std::string> LiveSound::listen_to_card() {
     auto source = DeviceSource::open(card_, options_.input);
     if (!source) return source.error();
-    listener_ = std::make_unique<Listener>(std::move(*source));
+    listener_ = std::make_unique<Listener>(tapped(std::move(*source)));
     player_ = nullptr;
     listener_->start();
     return "Listening to " + listener_->source_name() + ".";

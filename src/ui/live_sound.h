@@ -17,6 +17,7 @@ struct LiveSoundOptions {
     LineChoice output;
     bool player = false;          ///< the built-in player, even when there is a sound card
     std::uint32_t seed = 1;       ///< of the player's mistakes
+    bool keep_sound = false;      ///< keep the input's sound for a while, see tap()
 };
 
 class LiveSound final : public PracticeSound {
@@ -37,12 +38,15 @@ public:
     Result<std::string> change_input() override;
     void listen_to_strings(bool strings) override;
     bool take_pitch(dsp::PitchReading& reading) override { return pitch_ && pitch_->take(reading); }
+    [[nodiscard]] SoundTap* tap() override { return tap_.get(); }
 
     /// What the player should be told at the start; empty when the chosen input is open.
     [[nodiscard]] const std::string& notice() const noexcept { return notice_; }
 
 private:
     void listen_to_player();
+    /// The source, with a tap in front of it when the sound is to be kept.
+    std::unique_ptr<SoundSource> tapped(std::unique_ptr<SoundSource> source);
     /// An error leaves everything as it was.
     Result<std::string> listen_to_card();
 
@@ -52,6 +56,7 @@ private:
     std::unique_ptr<Listener> listener_;     // this or the next, never both
     std::unique_ptr<PitchListener> pitch_;
     PlayerSource* player_ = nullptr;  // inside listener_ or pitch_, or none
+    std::shared_ptr<SoundTap> tap_;
     std::string why_player_;          // "no sound card found"
     std::string notice_;
 };

@@ -3,6 +3,7 @@
 
 #include <string>
 
+#include "audio/sound_tap.h"
 #include "base/result.h"
 #include "dsp/pitch.h"
 #include "dsp/strum_evidence.h"
@@ -34,6 +35,8 @@ public:
     virtual void listen_to_strings(bool strings) = 0;
     /// Takes the oldest pitch reading not yet taken; false when there is none, and always while listening to strums.
     virtual bool take_pitch(dsp::PitchReading& reading) = 0;
+    /// The sound of the input as it was, where it is kept; nullptr where it is not. Another input has another tap.
+    [[nodiscard]] virtual SoundTap* tap() { return nullptr; }
 };
 
 }  // namespace gripline

@@ -52,6 +52,8 @@ public:
         chain_.emplace(player_.rate_hz());
     }
     bool take_pitch(dsp::PitchReading& reading) override { return strings_ && pitch_.take(reading); }
+    SoundTap* tap() override { return tap_ ? &*tap_ : nullptr; }
+    void keep_sound() { tap_.emplace(player_.rate_hz()); }
 
     /// Moves the clock hop by hop, and lets `each` see it after each.
     template <class Each>
@@ -63,6 +65,8 @@ public:
             const std::span<const float> heard(frames_.data(), frames);
             if (strings_) pitch_.process(heard);
             else chain_->process(heard);
+            if (tap_) tap_->put(heard);
+            input_.level_db = chain_->level_db();
             each(clock_->now_s());
         }
     }
@@ -79,6 +83,7 @@ private:
     std::shared_ptr<FakeClock> clock_;
     PlayerSource player_;
     std::optional<OngoingChain> chain_;
+    std::optional<SoundTap> tap_;
     dsp::PitchEstimator pitch_;
     std::array<float, 2 * kHopFrames> frames_{};
 };

@@ -1,0 +1,114 @@
+#include "ui/quiz_app.h"
+
+#include <sys/utsname.h>
+
+#include <chrono>
+#include <ctime>
+#include <ostream>
+#include <random>
+
+#include "audio/stderr_log.h"
+#include "practice/attempt_id.h"
+#include "ui/live_sound.h"
+#include "ui/settings.h"
+
+namespace gripline {
+namespace {
+
+constexpr int kKeyWait_ms = 8;                   // as practice_loop
+constexpr double kPictureEvery_s = 1.0 / 20.0;   // the clock's bar moves; a verdict is on screen within this
+
+QuizPlayConfig play_config(const QuizStart& options) {
+    QuizPlayConfig config;
+    config.wall_ms = wall_clock_ms;
+    config.resumed = options.resumed;
+    if (options.resumed) {
+        config.head = options.resumed->head;
+        config.folder = options.folder;
+    } else {
+        config.head.run = text_of(new_attempt_id(wall_clock_ms()));
+        config.head.quiz = options.quiz;
+        config.head.student = options.student;
+        config.head.started_ms = wall_clock_ms();
+        config.head.utc_offset_min = utc_offset_minutes();
+        config.folder = options.parent / run_folder_name(config.head);
+    }
+    config.head.facts.program = options.program;
+    config.head.facts.system = system_words();
+    return config;
+}
+
+}  // namespace
+
+std::int64_t wall_clock_ms() {
+    return std::chrono::duration_cast<std::chrono::milliseconds>(std::chrono::system_clock::now().time_since_epoch()).count();
+}
+
+int utc_offset_minutes() {
+    const std::time_t now = std::time(nullptr);
+    std::tm local{};
+    return localtime_r(&now, &local) == nullptr ? 0 : static_cast<int>(local.tm_gmtoff / 60);
+}
+
+std::string system_words() {
+    utsname name{};
+    if (uname(&name) != 0) return "unknown";
+    return std::string(name.sysname) + " " + name.release + " " + name.machine;
+}
+
+void quiz_loop(QuizPlay& play, Display& display, const Clock& clock) {
+    Canvas shown(0, 0, display.characters());
+    double drawn_s = -1.0;
+    while (!play.over() && !display.asked_to_stop()) {
+        if (const auto key = display.key(kKeyWait_ms)) play.press(*key, clock.now_s());
+        const double now_s = clock.now_s();
+        play.listen(now_s);
+        const bool resized = display.columns() != shown.columns() || display.rows() != shown.rows();
+        if (!resized && now_s - drawn_s < kPictureEvery_s) continue;
+        Canvas canvas(display.columns(), display.rows(), display.characters());
+        play.draw(canvas, now_s);
+        drawn_s = now_s;
+        if (canvas == shown) continue;
+        display.show(canvas);
+        shown = std::move(canvas);
+    }
+}
+
+int run_quiz(const QuizStart& options, std::ostream& out, std::ostream& err) {
+    const LoadedSettings loaded = load_settings(settings_path());
+    LiveSoundOptions sound_options;
+    sound_options.input.device = options.device.value_or(loaded.settings.device);
+    sound_options.player = options.player;
+    sound_options.seed = std::random_device{}();
+    sound_options.keep_sound = true;
+    QuizPlayConfig config = play_config(options);
+    const std::filesystem::path folder = config.folder;
+    std::string result, failure;
+    bool begun = false;
+    {
+        const StderrToLog log;
+        auto terminal = Terminal::open(options.terminal);
+        if (!terminal) {
+            err << "gripline: " << terminal.error().message << '\n';
+            return 1;
+        }
+        SoundCard card;
+        LiveSound sound(card, sound_options);
+        config.notice = sound.notice();
+        const SteadyClock clock;
+        QuizPlay play(std::move(config), sound, clock.now_s());
+        quiz_loop(play, **terminal, clock);
+        result = play.result_path();
+        failure = play.failure();
+        begun = play.begun();
+    }
+    if (!failure.empty()) {
+        err << "gripline: " << failure << '\n';
+        return 1;
+    }
+    if (!result.empty()) out << "Result: " << result << '\n';
+    else if (begun) out << "Not finished. It goes on with: gripline quiz take --resume " << folder.string() << '\n';
+    return 0;
+}
+
+}  // namespace gripline

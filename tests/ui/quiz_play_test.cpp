@@ -1,0 +1,220 @@
+// The quiz screen at work on the built-in player and the real listening chain, in a clock that the test moves.
+#include <doctest/doctest.h>
+
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <csignal>
+#include <fstream>
+
+#include "audio/file_source.h"
+#include "formats/quiz_result_json.h"
+#include "practice/quiz_fixture.h"
+#include "support/temp_folder.h"
+#include "ui/played_sound.h"
+#include "ui/quiz_play.h"
+
+using namespace gripline;
+
+namespace {
+
+constexpr std::int64_t kStart_ms = 1'764'000'000'000;
+
+Quiz quiz_of(int tries = 1) {
+    Quiz quiz = test::grips_quiz();
+    quiz.tries = tries;
+    quiz.question_time_s = 12.0;
+    quiz.may_pause = true;
+    return quiz;
+}
+
+struct Play {
+    explicit Play(const std::filesystem::path& folder, const Quiz& quiz = quiz_of(), std::int64_t start_ms = kStart_ms) {
+        config.head.run = "00112233445566778899aabbccddeeff";
+        config.head.quiz = quiz;
+        config.head.student = "Student <one>";
+        config.folder = folder;
+        config.wall_ms = [this, start_ms] { return start_ms + static_cast<std::int64_t>(sound.now_s() * 1000.0); };
+        sound.keep_sound();
+    }
+    /// Goes on with what the journal of the folder says.
+    void resume() {
+        auto read = read_quiz_journal(config.folder);
+        REQUIRE_MESSAGE(read.ok(), (read.ok() ? "" : read.error().message));
+        config.head = read->head;
+        config.resumed = std::move(*read);
+    }
+    void open() { play.emplace(config, sound, sound.now_s()); }
+    void wait(double seconds) {
+        sound.advance(seconds, [&](double now_s) { play->listen(now_s); });
+    }
+    void press(char key) { play->press({key, SpecialKey::none}, sound.now_s()); }
+    /// Through the sound check and the count-down.
+    void check() {
+        wait(2.5);
+        for (int i = 0; i < 3; ++i) {
+            press('p');
+            wait(1.2);
+        }
+        wait(3.1);
+    }
+    std::string picture() {
+        Canvas canvas(80, 24, CharacterSet::ascii);
+        play->draw(canvas, sound.now_s());
+        return canvas.text();
+    }
+    test::PlayedSound sound;
+    QuizPlayConfig config;
+    std::optional<QuizPlay> play;
+};
+
+}  // namespace
+
+TEST_CASE("A quiz on the built-in player: sound check, answers, mark, result and sounds that can be heard again") {
+    const test::TempFolder folder;
+    Play run(folder / "run");
+    run.open();
+    CHECK(run.picture().find("Be still") != std::string::npos);
+    run.check();
+    REQUIRE(run.play->runner().state() == QuizState::asking);
+    CHECK(run.picture().find("question 1 of 4") != std::string::npos);
+    std::vector<double> pressed_s;
+    for (const char key : {'p', 'm', 'p', 'p'}) {
+        run.wait(1.0);
+        pressed_s.push_back(12.0 - run.play->runner().question_left_s());
+        run.press(key);
+        run.wait(2.0);
+    }
+    REQUIRE(run.play->runner().state() == QuizState::over);
+    CHECK(run.picture().find("3 of 4 right, 75 per cent: passed") != std::string::npos);
+    const auto result = load_quiz_result(folder / "run");
+    REQUIRE_MESSAGE(result.ok(), (result.ok() ? "" : result.error().message));
+    CHECK(result->student == "Student <one>");
+    CHECK(result->answers[1].outcome == QuizOutcome::wrong);
+    CHECK(result->facts.noise_db < -50.0);
+    CHECK(std::abs(result->facts.clock_off_s) < 0.01);
+    CHECK_FALSE(std::filesystem::exists(folder / "run/journal.jsonl"));
+    for (const QuizAnswer& answer : result->answers) {
+        const auto sound = FileSource::open((folder / "run/") + answer.sound.file);
+        REQUIRE(sound.ok());
+        CHECK((*sound)->length_s() > 1.5);  // a second of waiting, and the strum
+    }
+    // The player strums within a hop or two of the key (20 ms are allowed for the onset).
+    for (std::size_t i = 0; i < 4; ++i) CHECK(std::abs(result->answers[i].tries.front().answer_s - pressed_s[i]) < 0.03);
+    const std::string page = run.picture();
+    CHECK(page.find("Hand-in code ") != std::string::npos);
+    run.press('q');
+    CHECK(run.play->over());
+}
+
+TEST_CASE("An input that is silent does not start the quiz") {
+    const test::TempFolder folder;
+    Play run(folder / "run");
+    run.open();
+    run.sound.input_.silent = true;
+    run.wait(20.0);
+    CHECK(run.picture().find("No signal at all") != std::string::npos);
+    CHECK_FALSE(run.play->begun());
+    CHECK_FALSE(std::filesystem::exists(folder / "run"));
+}
+
+TEST_CASE("A lost device stops the clock and is written down; the run goes on when it is back") {
+    const test::TempFolder folder;
+    Play run(folder / "run");
+    run.open();
+    run.check();
+    run.wait(2.0);
+    const double left_s = run.play->runner().question_left_s();
+    run.sound.input_.source = SourceState::lost;
+    run.wait(10.0);
+    CHECK(run.play->runner().question_left_s() == doctest::Approx(left_s).epsilon(0.01));
+    CHECK(run.picture().find("the clock stands still") != std::string::npos);
+    run.sound.input_.source = SourceState::running;
+    run.wait(3.1);
+    CHECK(run.play->runner().state() == QuizState::asking);
+    run.press('q');
+    run.press('y');
+    const auto result = load_quiz_result(folder / "run");
+    REQUIRE(result.ok());
+    CHECK(result->ending == QuizEnding::handed_in);
+    REQUIRE(result->breaks.size() == 1);
+    CHECK(result->breaks.front().reason == "input lost");
+    CHECK(result->breaks.front().away_s == doctest::Approx(10.0).epsilon(0.02));
+    CHECK(result->answers[0].outcome == QuizOutcome::not_reached);
+}
+
+TEST_CASE("Interrupted by SIGKILL at any question, before, in and after its strum: resumed with nothing lost and the clock right") {
+    for (int question = 0; question < 4; ++question) {
+        for (const double strum_at_s : {9.0, 1.0, 0.55}) {  // killed 1.5 s after the asking: before the strum, 0.5 s after, in the next question's time
+            CAPTURE(question);
+            CAPTURE(strum_at_s);
+            const test::TempFolder folder;
+            const pid_t child = fork();
+            REQUIRE(child >= 0);
+            if (child == 0) {
+                Play run(folder / "run");
+                run.open();
+                run.check();
+                for (int i = 0; i < question; ++i) {
+                    run.press(i % 2 == 0 ? 'p' : 'm');
+                    run.wait(1.6);
+                }
+                // The clock of the question that is killed in.
+                const double asked_s = run.sound.now_s();
+                bool strummed = false;
+                run.sound.advance(1.5, [&](double now_s) {
+                    if (!strummed && now_s - asked_s >= strum_at_s) {
+                        run.press('p');
+                        strummed = true;
+                    }
+                    run.play->listen(now_s);
+                });
+                std::ofstream(folder / "truth") << run.play->runner().progress().answers.size() << ' ' << run.play->runner().question_left_s() << ' ' << run.play->runner().progress().used_s << std::endl;
+                std::raise(SIGKILL);
+            }
+            int status = 0;
+            REQUIRE(waitpid(child, &status, 0) == child);
+            REQUIRE((WIFSIGNALED(status) && WTERMSIG(status) == SIGKILL));
+            std::size_t answers = 0;
+            double left_s = 0.0, used_s = 0.0;
+            std::ifstream(folder / "truth") >> answers >> left_s >> used_s;
+            Play run(folder / "run", quiz_of(), kStart_ms + 3'600'000);
+            run.resume();
+            run.open();
+            CHECK(run.play->runner().progress().answers.size() == answers);
+            CHECK(std::abs(run.play->runner().progress().used_s - used_s) < 0.3);
+            if (answers < 4) {
+                CHECK(std::abs(run.play->runner().question_left_s() - left_s) < 0.3);  // ticks come four times a second
+                run.check();
+                CHECK(run.play->runner().state() == QuizState::asking);
+            }
+            while (run.play->runner().state() != QuizState::over) {
+                run.press('p');
+                run.wait(1.6);
+            }
+            const auto result = load_quiz_result(folder / "run");
+            REQUIRE_MESSAGE(result.ok(), (result.ok() ? "" : result.error().message));
+            CHECK(result->answers.size() == 4);
+            for (int i = 0; i < 4; ++i) CHECK(result->answers[static_cast<std::size_t>(i)].outcome == (i < question && i % 2 == 1 ? QuizOutcome::wrong : QuizOutcome::right));
+            REQUIRE(result->breaks.size() == 1);
+            CHECK(result->breaks.front().reason == "program stopped");
+            CHECK(result->breaks.front().away_s > 3500.0);
+        }
+    }
+}
+
+TEST_CASE("Pictures of every size are drawn, and what to do is there from 20 x 4 on") {
+    const test::TempFolder folder;
+    Play run(folder / "run");
+    run.open();
+    run.check();
+    for (const CharacterSet characters : {CharacterSet::utf8, CharacterSet::ascii}) {
+        for (int columns = 0; columns <= 130; columns += 5) {
+            for (int rows = 0; rows <= 45; ++rows) {
+                Canvas canvas(columns, rows, characters);
+                run.play->draw(canvas, run.sound.now_s());
+                if (columns >= 20 && rows >= 4) CHECK(canvas.text().find("Play C7") != std::string::npos);
+            }
+        }
+    }
+}

@@ -1,0 +1,66 @@
+#include <doctest/doctest.h>
+
+#include "ui/golden.h"
+#include "ui/quiz_screen.h"
+
+using namespace gripline;
+
+namespace {
+
+QuizView asking() {
+    QuizView view;
+    view.title = "Week three: shells by name";
+    view.place = "question 3 of 16";
+    view.chord = "Bbm7";
+    view.bass = "Db";
+    view.headline = "Play Bbm7 with Db in the bass.";
+    view.left_share = 0.6;
+    view.left = "12 s";
+    view.all_left = "4:05 in all";
+    view.state = "Listening";
+    view.level = {-30.0, -18.0, true};
+    view.source = "line in (2 in, 48000 Hz)";
+    view.keys = {{"space", "pause"}, {"q", "hand in"}};
+    return view;
+}
+
+QuizView missed() {
+    QuizView view = asking();
+    view.chord = "C7";
+    view.bass = "E";
+    view.fret_string = "12-x-10-12-x-x";
+    view.diagram = {"   x     x x", " +-+-+-+-+-+", "10 | * | | |", " 6 5 4 3 2 1"};
+    view.headline = "Not right.";
+    view.tone = Tone::bad;
+    view.details = {"Asked was C7 with E in the bass: 12-x-10-12-x-x.", "String 3, one fret sharp: Ab heard, G asked."};
+    view.left_share.reset();
+    view.left.clear();
+    view.state = "Heard";
+    return view;
+}
+
+QuizView done() {
+    QuizView view = asking();
+    view.title = "Week three";
+    view.place.clear();
+    view.page = {{"Done, student 7: 12 of 16 right, 75 per cent: passed.", Tone::good}, {"Hand-in code 0f0538c0: tell it to your teacher now.", Tone::strong},
+                 {"Hand in this folder: /home/s/quiz-7-20261125-0930-1a2b3c", Tone::strong}, {""}, {"  Shells by name: 12 of 16 right, 75 per cent: passed"}, {"Practise approaches from above into 7 chords: 1 of 4 right."}};
+    view.all_left.clear();
+    view.state = "Handed in";
+    view.keys = {{"Enter", "leave"}};
+    return view;
+}
+
+void check_pictures(const std::string& name, const QuizView& view) {
+    for (const auto& [columns, rows] : {std::pair{80, 24}, {120, 40}, {40, 12}}) {
+        Canvas canvas(columns, rows, CharacterSet::ascii);
+        draw_quiz(canvas, view);
+        test::check_golden("quiz-" + name + "-" + std::to_string(columns) + "x" + std::to_string(rows), canvas.text());
+    }
+}
+
+}  // namespace
+
+TEST_CASE("Pictures: a question of a quiz") { check_pictures("asking", asking()); }
+TEST_CASE("Pictures: a miss, with the right grip") { check_pictures("missed", missed()); }
+TEST_CASE("Pictures: the end of a quiz") { check_pictures("done", done()); }
