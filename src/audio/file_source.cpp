@@ -195,4 +195,44 @@ Result<std::string> write_flac(const std::string& path, std::span<const float> f
     return path;
 }
 
+struct WavWriter::Inside {
+    SNDFILE* file = nullptr;
+    std::string path;
+    ~Inside() {
+        if (file != nullptr) sf_close(file);
+    }
+};
+
+WavWriter::WavWriter(std::unique_ptr<Inside> inside) : inside_(std::move(inside)) {}
+WavWriter::WavWriter(WavWriter&&) noexcept = default;
+WavWriter& WavWriter::operator=(WavWriter&&) noexcept = default;
+WavWriter::~WavWriter() = default;
+
+Result<WavWriter> WavWriter::create(const std::string& path, int rate_hz) {
+    auto inside = std::make_unique<Inside>();
+    inside->path = path;
+    SF_INFO info{};
+    info.samplerate = rate_hz;
+    info.channels = 1;
+    info.format = SF_FORMAT_WAV | SF_FORMAT_PCM_16;
+    inside->file = sf_open(path.c_str(), SFM_WRITE, &info);
+    if (inside->file == nullptr) return bad(path, "can't be written: " + std::string(sf_strerror(nullptr)));
+    sf_command(inside->file, SFC_SET_CLIPPING, nullptr, SF_TRUE);
+    return WavWriter(std::move(inside));
+}
+
+std::optional<Error> WavWriter::write(std::span<const float> frames) {
+    const auto count = static_cast<sf_count_t>(frames.size());
+    if (sf_write_float(inside_->file, frames.data(), count) == count) return std::nullopt;
+    return bad(inside_->path, "can't be written to its end (is the disk full?)");
+}
+
+std::optional<Error> WavWriter::close() {
+    sf_write_sync(inside_->file);
+    const int trouble = sf_close(inside_->file);
+    inside_->file = nullptr;
+    if (trouble != 0) return bad(inside_->path, "can't be written to its end (is the disk full?)");
+    return std::nullopt;
+}
+
 }  // namespace gripline

@@ -54,4 +54,23 @@ private:
 /// file and what to do.
 Result<std::string> write_flac(const std::string& path, std::span<const float> frames, int rate_hz);
 
+/// The other way: mono sound into a WAV file of 16 bits, a block at a time. A file of that name is replaced.
+class WavWriter {
+public:
+    /// Errors name the file and what is wrong.
+    static Result<WavWriter> create(const std::string& path, int rate_hz);
+    WavWriter(WavWriter&&) noexcept;
+    WavWriter& operator=(WavWriter&&) noexcept;
+    ~WavWriter();
+    /// Samples past full scale are cut there.
+    [[nodiscard]] std::optional<Error> write(std::span<const float> frames);
+    /// Ends the file. Without it the file ends when the writer goes, and nobody hears of a full disk.
+    [[nodiscard]] std::optional<Error> close();
+
+private:
+    struct Inside;
+    explicit WavWriter(std::unique_ptr<Inside> inside);
+    std::unique_ptr<Inside> inside_;
+};
+
 }  // namespace gripline

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <charconv>
 
+#include "cli/file_kind.h"
+#include "cli/line_sound.h"
 #include "cli/nearest.h"
 #include "lines/costs.h"
 #include "lines/walk_builder.h"
@@ -152,9 +154,30 @@ CLI::App* add_line(CLI::App& app, LineOptions& o) {
     add_line_wishes(*command, o);
     command->add_option("--alternatives", o.alternatives, "so many different lines, the best first")->type_name("N")->check(between(1, kMostAlternatives, ""))->capture_default_str();
     command->add_flag("--explain", o.explain, "tell each beat's costs and its second best grip");
-    auto* to = command->add_option("--to", o.to, "also write the (best) line to a file: .musicxml (notation, tablature, chords), .mid, .abc or .tab")->type_name("FILE");
-    command->add_flag("--overwrite", o.overwrite, "replace the file when it exists")->needs(to);
+    auto* to = command->add_option("--to", o.to, "also write the (best) line to a file: .musicxml or .mxl (notation, tablature, chords), .mid, .abc, .tab, .svg, .html (to print) or .wav")->type_name("FILE");
+    command->add_flag("--force,--overwrite", o.overwrite, "replace the file when it exists")->needs(to);
     command->add_flag("--json", o.json, "one JSON object a beat on standard output");
+    return command;
+}
+
+CLI::App* add_convert(CLI::App& app, ConvertOptions& o) {
+    CLI::App* command = app.add_subcommand("convert", "charts from one kind of file to another; lines over them to read, play or print");
+    std::string kinds;
+    for (const FileKindRow& row : file_kinds())
+        kinds += "\n  " + std::string(row.word) + std::string(10 - row.word.size(), ' ') + std::string(row.endings) + std::string(16 - row.endings.size(), ' ') + std::string(row.what) +
+                 (row.reads_chart ? "; read" : "") + (row.holds_chart && row.holds_line ? "; holds the chart, with --line the line" : row.holds_chart ? "; holds the chart" : "; holds the line");
+    command->footer("Kinds, by the endings of the files or by name:" + kinds + "\nWhat a chart can't hold of a file (D.S., pickup bars, chords between counts) is said on standard error.");
+    command->add_option("IN", o.in, "the chart: a file, a chart that comes with gripline (see gripline line --charts), or - for standard input")->required();
+    command->add_option("OUT", o.out, "the file to write, or - for standard output")->required();
+    command->add_option("--from", o.from, "kind of IN, when its ending does not tell it")->type_name("KIND");
+    command->add_option("--to", o.to, "kind of OUT, when its ending does not tell it")->type_name("KIND");
+    command->add_flag("--force,--overwrite", o.force, "replace OUT when it exists");
+    command->add_flag("--line", o.as_line, "write the line over the chart (notation and tablature) instead of the chart");
+    command->add_option("--tempo", o.tempo_bpm, "counts a minute, 40 to 300; without it the chart's own")->type_name("BPM")->check(between(kLeastTempo_bpm, kMostTempo_bpm, "counts a minute"));
+    command->add_flag("--click", o.click, "sound: a click on every count, and a bar of it in front");
+    command->add_option("--choruses", o.choruses, "sound: play the chart so often")->type_name("N")->check(between(1, kMostChoruses, ""))->capture_default_str();
+    add_line_wishes(*command, o.line);
+    add_concert_pitch(*command, o.a4_hz);
     return command;
 }
 
@@ -229,6 +252,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     TuneOptions tune;
     LineOptions line;
     WalkOptions walk;
+    ConvertOptions convert;
     QuizOptions quiz;
     CLI::App app("gripline: a listening practice partner for walking chords", "gripline");
     app.footer(kFooter);
@@ -241,6 +265,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     const CLI::App* in_grips = add_grips(app, grips);
     const CLI::App* in_tune = add_tune(app, tune);
     const CLI::App* in_line = add_line(app, line);
+    const CLI::App* in_convert = add_convert(app, convert);
     const CLI::App* in_walk = add_walk(app, walk);
     const CLI::App* in_quiz = add_quiz(app, quiz);
     for (CLI::App* command : app.get_subcommands({})) command->footer(command->get_footer().empty() ? kFooter : command->get_footer() + "\n" + kFooter);
@@ -268,6 +293,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     if (in_tune->parsed()) return Command(tune);
     if (in_line->parsed() && line.chart.empty() && !line.list) return wrong_usage(app, "CHART is required: a chart file, or a name that --charts lists");
     if (in_line->parsed()) return Command(line);
+    if (in_convert->parsed()) return Command(convert);
     if (in_walk->parsed()) return Command(walk);
     if (in_quiz->parsed() && quiz.file.empty() && quiz.resume.empty()) return wrong_usage(app, "QUIZ.toml is required, or --resume FOLDER");
     if (in_quiz->parsed()) return Command(quiz);

@@ -17,6 +17,7 @@ int tune(const TuneOptions& options, std::ostream& out, std::ostream& err);
 int grips(const GripsOptions& options, std::ostream& out, std::ostream& err);
 int line(const LineOptions& options, std::ostream& out, std::ostream& err);
 int quiz(const QuizOptions& options, std::ostream& out, std::ostream& err);
+int convert(const ConvertOptions& options, std::ostream& out, std::ostream& err);
 int walk(const WalkOptions& options, std::ostream& out, std::ostream& err);
 
 /// Tells an error on `err` the way every command does, and gives the exit status of bad input.

@@ -30,8 +30,10 @@ int list_charts(std::ostream& out) {
 
 int line(const LineOptions& options, std::ostream& out, std::ostream& err) {
     if (options.list) return list_charts(out);
-    const auto written = open_chart(options.chart);
+    std::vector<std::string> remarks;
+    const auto written = open_chart(options.chart, &remarks);
     if (!written) return refuse(err, written.error().message);
+    for (const std::string& each : remarks) err << "gripline: " << each << '\n';
     const auto chart = chart_in_key(*written, options.key);
     if (!chart) return refuse(err, chart.error().message);
     const auto settings = line_settings(options);
@@ -40,8 +42,12 @@ int line(const LineOptions& options, std::ostream& out, std::ostream& err) {
     if (!lines) return refuse(err, options.chart + ": " + lines.error().message);
     if (static_cast<int>(lines->size()) < options.alternatives)
         err << "gripline: only " << lines->size() << " of " << options.alternatives << " lines differ from each other in a quarter of their beats\n";
-    if (!options.to.empty())
-        if (const auto trouble = write_line(options.to, *chart, lines->front(), *settings, options.overwrite)) return refuse(err, trouble->message);
+    if (!options.to.empty()) {
+        const auto kind = file_kind(options.to, "", "gripline convert --to");
+        if (!kind) return refuse(err, kind.error().message);
+        const bool plain_text = *kind == FileKind::chart && !options.to.ends_with(".chart");  // .txt: of a line that is tablature
+        if (const auto trouble = write_line(options.to, plain_text ? FileKind::tab : *kind, *chart, lines->front(), *settings, options.overwrite)) return refuse(err, trouble->message);
+    }
     if (!options.json) print_chart_head(*chart, out);
     for (std::size_t i = 0; i < lines->size(); ++i) {
         const Line& each = (*lines)[i];

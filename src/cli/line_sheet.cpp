@@ -4,6 +4,7 @@
 #include <ostream>
 
 #include "cli/text_table.h"
+#include "formats/line_name.h"
 
 namespace gripline {
 
@@ -18,10 +19,7 @@ std::string padded(std::string text, std::size_t columns) {
 
 /// "C7/E", "Bdim7/D", "Gb7/Bb above".
 std::string head_of(const LineBeat& beat) {
-    std::string name = beat.role == Sounds::chord ? beat.chord.substr(0, beat.chord.find('/')) : beat.sounds;
-    const std::string bass = beat.notes.front().name.text();
-    const auto root = parse_chart_symbol(name);
-    if (root && root->root != beat.notes.front().name) name += "/" + bass;
+    std::string name = beat_name(beat);
     if (beat.from) name += *beat.from == From::below ? " <" : " >";
     return beat.locked ? name + " *" : name;
 }

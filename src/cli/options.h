@@ -74,6 +74,18 @@ struct LineOptions {
     bool json = false;
 };
 
+struct ConvertOptions {
+    std::string in, out;         ///< files; "-": standard input or output; `in` may be a chart of the library
+    std::string from, to;        ///< kinds by word; empty: by the files' endings
+    bool force = false;          ///< replace the file when it exists
+    bool as_line = false;        ///< write the line over the chart where the chart alone could be written
+    LineOptions line;            ///< the key, and the line over the chart; what only `line` has is unused
+    double tempo_bpm = 0.0;      ///< counts a minute; 0: the chart's
+    bool click = false;          ///< sound: with a metronome
+    int choruses = 1;            ///< sound: how often
+    double a4_hz = 440.0;        ///< sound
+};
+
 struct WalkOptions {
     LineOptions line;            ///< the chart and the line over it; what only `line` has is unused
     std::string input;           ///< the recording
@@ -113,7 +125,7 @@ struct QuizOptions {
     bool json = false;
 };
 
-using Command = std::variant<QuizOptions, PracticeOptions, HearOptions, MarkOptions, DevicesOptions, GripsOptions, LineOptions, WalkOptions, TuneOptions>;
+using Command = std::variant<QuizOptions, PracticeOptions, HearOptions, MarkOptions, DevicesOptions, GripsOptions, LineOptions, ConvertOptions, WalkOptions, TuneOptions>;
 
 /// Exit status of the program (README).
 inline constexpr int kExitDone = 0;

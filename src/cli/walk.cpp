@@ -53,6 +53,7 @@ std::string short_take_text(const WalkOptions& options, const WalkAlong& walk, d
 int walk(const WalkOptions& options, std::ostream& out, std::ostream& err) {
     auto plan = plan_walk(options);
     if (!plan) return refuse(err, plan.error().message);
+    for (const std::string& each : plan->remarks) err << "gripline: " << each << '\n';
     const double half_s = plan->count_s / 2.0;
     WalkAlong along(std::move(plan->beats), plan->count_s);
     WalkGiver giver(along, options.json, out);

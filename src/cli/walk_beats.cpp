@@ -40,7 +40,8 @@ Result<std::vector<Grip>> read_grips(const std::string& path, int strings) {
 }  // namespace
 
 Result<AskedWalk> plan_walk(const WalkOptions& options) {
-    const auto written = open_chart(options.line.chart);
+    AskedWalk out;
+    const auto written = open_chart(options.line.chart, &out.remarks);
     if (!written) return written.error();
     const auto chart = chart_in_key(*written, options.line.key);
     if (!chart) return chart.error();
@@ -48,7 +49,6 @@ Result<AskedWalk> plan_walk(const WalkOptions& options) {
     if (!settings) return settings.error();
     const auto line = build_line(*chart, *settings);
     if (!line) return Error{options.line.chart + ": " + line.error().message};
-    AskedWalk out;
     out.tempo_bpm = options.tempo_bpm > 0.0 ? options.tempo_bpm : chart->tempo_bpm;
     out.count_s = 60.0 / out.tempo_bpm;
     const double eighth_s = out.count_s / (chart->meter.unit == 8 ? 1.0 : 2.0);

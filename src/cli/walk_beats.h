@@ -1,6 +1,7 @@
 // The beats that `gripline walk` asks: the line over the chart at a tempo, or the grips of a list.
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "base/result.h"
@@ -13,6 +14,7 @@ struct AskedWalk {
     std::vector<WalkBeat> beats;  ///< at least one
     double tempo_bpm = 120.0;     ///< counts a minute
     double count_s = 0.5;         ///< length of a count
+    std::vector<std::string> remarks;  ///< what the chart can't hold of an imported file
 };
 
 /// Reads chart and grips and builds the line. Errors name the file or option, the value and what is allowed.

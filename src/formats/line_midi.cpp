@@ -19,14 +19,11 @@ constexpr std::uint8_t kText = 0x01, kName = 0x03, kMarker = 0x06, kTempo = 0x51
 constexpr int kMostSigns = 7;  // sharps or flats of a key signature
 // Loudness of the strokes: beats 2 and 4 a little heavier, the bass accented (common practice, no source).
 constexpr int kStroke = 72, kHeavier = 10, kBass = 16, kClick = 50, kLouderClick = 80;
-// Struck short: a stroke sounds for six tenths of its first count (common practice, no source).
-constexpr int kShortTenths = 6;
 
 MidiEvent meta(std::uint32_t tick, std::uint8_t type, std::string data) { return {tick, kMeta, type, std::move(data)}; }
 MidiEvent note(std::uint32_t tick, std::uint8_t status, int number, int velocity) { return {tick, status, 0, {static_cast<char>(number), static_cast<char>(velocity)}}; }
 std::uint32_t ticks(int eighths) { return static_cast<std::uint32_t>(eighths * kTicks); }
 
-bool heavy(const TimedBar& bar, int count) { return bar.bar->meter.counts() == 4 && count % 2 == 0; }
 
 std::string meter_data(const Meter& meter) {
     const char power = static_cast<char>(meter.unit == 8 ? 3 : meter.unit == 4 ? 2 : 1);  // the lower number as a power of two
@@ -58,8 +55,8 @@ MidiTrack guitar(const std::vector<TimedBar>& bars) {
     MidiTrack out{meta(0, kName, "guitar"), {0, kProgram, 0, {kJazzGuitar}}};
     for (const TimedBar& bar : bars) {
         for (const TimedBeat& beat : bar.beats) {
-            const std::uint32_t start = ticks(beat.start), end = start + ticks(bar.count) * kShortTenths / 10;
-            const int stroke = kStroke + (heavy(bar, beat.beat->beat) ? kHeavier : 0);
+            const std::uint32_t start = ticks(beat.start), end = start + ticks(bar.count) * kStrokeTenths / 10;
+            const int stroke = kStroke + (is_heavy(bar, beat.beat->beat) ? kHeavier : 0);
             for (const SpelledNote& each : beat.beat->notes) out.push_back(note(start, kNoteOn, each.midi().number(), stroke + (&each == beat.beat->notes.data() ? kBass : 0)));
             for (const SpelledNote& each : beat.beat->notes) out.push_back(note(end, kNoteOff, each.midi().number(), 0));
         }
@@ -72,7 +69,7 @@ MidiTrack click(const std::vector<TimedBar>& bars) {
     for (const TimedBar& bar : bars) {
         for (int count = 0; count * bar.count < bar.length; ++count) {
             const std::uint32_t start = ticks(bar.start + count * bar.count);
-            out.push_back(note(start, kClickOn, kSideStick, heavy(bar, count + 1) ? kLouderClick : kClick));
+            out.push_back(note(start, kClickOn, kSideStick, is_heavy(bar, count + 1) ? kLouderClick : kClick));
             out.push_back(note(start + ticks(bar.count) / 4, kClickOff, kSideStick, 0));
         }
     }

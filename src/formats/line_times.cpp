@@ -34,6 +34,8 @@ std::vector<TimedBar> timed_bars(const Chart& chart, const Line& line) {
     return out;
 }
 
+bool is_heavy(const TimedBar& bar, int count) { return bar.bar->meter.counts() == 4 && count % 2 == 0; }
+
 double quarters_a_minute(const Chart& chart) { return chart.meter.unit == 8 ? chart.tempo_bpm / 2.0 : chart.tempo_bpm; }
 
 }  // namespace gripline

@@ -26,6 +26,11 @@ struct TimedBar {
 /// The bars as played. Pointers are into the chart and the line, which must belong together and outlive the result.
 [[nodiscard]] std::vector<TimedBar> timed_bars(const Chart& chart, const Line& line);
 
+/// A stroke sounds for so many tenths of its first count: chords are struck short (common practice, no source).
+inline constexpr int kStrokeTenths = 6;
+/// Whether a count is struck a little heavier: 2 and 4 of four (common practice, no source).
+[[nodiscard]] bool is_heavy(const TimedBar& bar, int count);
+
 /// Quarter notes a minute: the chart's tempo, in 6/8 half of it.
 [[nodiscard]] double quarters_a_minute(const Chart& chart);
 

@@ -16,24 +16,7 @@ struct Signs {
 constexpr Signs kUnicodeUpright{"●", "│", "─", "┌", "┬", "┐", "╒", "╤", "╕", "═", "├", "┼", "┤", "└", "┴", "┘"};
 constexpr Signs kAsciiUpright{"@", "|", "-", "+", "+", "+", "+", "+", "+", "=", "+", "+", "+", "+", "+", "+"};
 
-/// The frets that are shown: `first` to `first + count - 1`. From fret 1 when the grip lies low enough.
-struct Window {
-    int first;
-    int count;
-};
-Window window_of(const Grip& grip, int least_frets) {
-    const int least = std::clamp(least_frets, 1, kMaxFret);
-    int low = kMaxFret + 1, high = 0;
-    for (int number = 1; number <= grip.strings(); ++number) {
-        const auto fret = grip.fret(StringNumber(number));
-        if (!fret || fret->number() == 0) continue;
-        low = std::min(low, fret->number());
-        high = std::max(high, fret->number());
-    }
-    if (high <= least) return {1, least};
-    return {low, std::max(least, high - low + 1)};
-}
-
+using Window = FretWindow;
 bool fretted_at(const Grip& grip, int string, int fret) {
     const auto held = grip.fret(StringNumber(string));
     return held && held->number() == fret;
@@ -122,9 +105,22 @@ std::vector<std::string> lying(const Grip& grip, const Neck& neck, bool ascii, W
 
 }  // namespace
 
+FretWindow fret_window(const Grip& grip, int least_frets) {
+    const int least = std::clamp(least_frets, 1, kMaxFret);
+    int low = kMaxFret + 1, high = 0;
+    for (int number = 1; number <= grip.strings(); ++number) {
+        const auto fret = grip.fret(StringNumber(number));
+        if (!fret || fret->number() == 0) continue;
+        low = std::min(low, fret->number());
+        high = std::max(high, fret->number());
+    }
+    if (high <= least) return {1, least};
+    return {low, std::max(least, high - low + 1)};
+}
+
 std::vector<std::string> neck_diagram(const Grip& grip, const Neck& neck, const DiagramStyle& style) {
     if (grip.strings() != neck.tuning.strings()) return {};
-    const Window window = window_of(grip, style.least_frets);
+    const Window window = fret_window(grip, style.least_frets);
     if (style.lay == Lay::lying) return lying(grip, neck, style.ascii, window);
     return upright(grip, neck, style.ascii ? kAsciiUpright : kUnicodeUpright, window);
 }

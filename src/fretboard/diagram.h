@@ -12,6 +12,14 @@ namespace gripline {
 /// looks down on the neck.
 enum class Lay { upright, lying };
 
+/// The frets that a diagram shows: `first` to `first + count - 1`.
+struct FretWindow {
+    int first = 1;
+    int count = 4;
+};
+/// From fret 1 when the grip lies low enough, else from its lowest fret; `least_frets` (1 to kMaxFret) or as many as the grip spans.
+[[nodiscard]] FretWindow fret_window(const Grip& grip, int least_frets);
+
 struct DiagramStyle {
     Lay lay = Lay::upright;
     bool ascii = false;      ///< only ASCII instead of lines and dots of Unicode

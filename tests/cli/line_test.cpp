@@ -101,10 +101,10 @@ TEST_CASE("a line is written to a file by its ending, and an existing file is ke
         CHECK(std::filesystem::file_size(path) > 100);
         const Run again = run({"line", "blues", "--to", path});
         CHECK(again.status == 1);
-        CHECK(again.err == "gripline: " + path + " exists; --overwrite replaces it\n");
-        CHECK(run({"line", "blues", "--to", path, "--overwrite"}).status == 0);
+        CHECK(again.err == "gripline: " + path + " exists; --force replaces it\n");
+        CHECK(run({"line", "blues", "--to", path, "--force"}).status == 0);
     }
-    CHECK(run({"line", "blues", "--to", folder / "line.doc"}).err.find("line.doc: a line is written to .musicxml, .mid, .abc or .tab") != std::string::npos);
+    CHECK(run({"line", "blues", "--to", folder / "line.doc"}).err.find("line.doc: the ending \".doc\" tells no kind; known are .chart, .musicxml") != std::string::npos);
     CHECK(run({"line", "blues", "--to", folder / "no/line.mid"}).err.find("can't be written") != std::string::npos);
     CHECK(run({"line", "blues", "--overwrite"}).status == 2);
 }

@@ -1,0 +1,31 @@
+// A line played by the built-in strings, into a WAV file.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "chart/chart.h"
+#include "fretboard/neck.h"
+#include "lines/line.h"
+
+namespace gripline {
+
+/// The longest file: an hour of sound is 300 MB.
+inline constexpr double kLongestSound_s = 3600.0;
+inline constexpr int kMostChoruses = 20;
+
+struct LineSoundConfig {
+    int rate_hz = 44100;   ///< 8000 to 192000
+    double a4_hz = 440.0;
+    bool click = false;    ///< a click on every count, higher on 1, and a bar of it in front
+    int choruses = 1;      ///< how often the whole line is played, 1 to kMostChoruses
+};
+
+/// Where the beats of the line sound, in seconds from the start of the file, chorus after chorus.
+[[nodiscard]] std::vector<double> sound_starts_s(const Chart& chart, const Line& line, const LineSoundConfig& config);
+
+/// Writes the line at the chart's tempo, struck short, the bass accented, 2 and 4 a little heavier, at a quiet level (peaks near 18 dB below full scale).
+/// Returns what went wrong, or nothing. Refuses more than kLongestSound_s.
+[[nodiscard]] std::optional<Error> write_line_sound(const std::string& path, const Chart& chart, const Line& line, const Neck& neck, const LineSoundConfig& config);
+
+}  // namespace gripline

@@ -1,0 +1,13 @@
+// What a beat of a line is called: its chord with the bass that sounds.
+#pragma once
+
+#include <string>
+
+#include "lines/line.h"
+
+namespace gripline {
+
+/// "C7", "C7/E", "Bdim7/D"; a slash bass of the chart's own chord gives way to the bass of the grip.
+[[nodiscard]] std::string beat_name(const LineBeat& beat);
+
+}  // namespace gripline
