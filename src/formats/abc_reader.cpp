@@ -94,6 +94,7 @@ private:
         }
         if (block_) return std::nullopt;
         const std::string_view bare = trimmed(line);
+        if (bare.starts_with('%') && in_body_ && reads()) comments_.push_back(clean_text(bare.substr(1)));
         if (bare.empty() && in_body_) over_ = true;
         line = trimmed(abc::without_comment(line));
         if (line.empty()) return std::nullopt;
@@ -124,18 +125,16 @@ private:
         if (letter == 'Q' && tempo_text_.empty()) tempo_text_ = text;
         if (letter == 'P' && in_body_) section_ = clean_section(abc::plain_text(text));
         if (letter == 'P' && !in_body_) builder_.remark("the order of parts, P:" + clean_text(text, 40) + ", is left out; write the parts out");
-        if (letter == 'r') remark_field(abc::plain_text(text), inside);
+        if (letter == 'r' && inside) remark_field(abc::plain_text(text));
         return std::nullopt;
     }
 
-    void remark_field(std::string text, bool inside) {
+    void remark_field(std::string_view text) {
         constexpr std::string_view kWalkOn = "walk on ", kSame = "as before";  // chart_abc.cpp writes them
-        if (!inside) {
-            comments_.push_back(std::move(text));
-        } else if (text == kSame) {
+        if (text == kSame) {
             same_ = true;
         } else if (text.starts_with(kWalkOn)) {
-            if (const auto scale = ChosenScale::parse(std::string_view(text).substr(kWalkOn.size()))) scale_ = *scale;
+            if (const auto scale = ChosenScale::parse(text.substr(kWalkOn.size()))) scale_ = *scale;
         }
     }
 

@@ -39,7 +39,7 @@ private:
     Meter meter_;
 
     void comments(const std::vector<std::string>& lines) {
-        for (const std::string& line : lines) out_ += "r:" + abc_field_text(line) + "\n";
+        for (const std::string& line : lines) out_ += "% " + line + "\n";
     }
 
     /// How often the repeat that opens in bar `first` is played.

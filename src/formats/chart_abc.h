@@ -8,7 +8,7 @@
 namespace gripline {
 
 /// One tune, with repeats, endings, parts and rows. What the standard has no sign for is written as remark fields, which other programs pass over: `[r:as before]` before a
-/// bar that repeats the last, `[r:walk on Eb6]` before a chord with a chosen scale, `r:` lines for comments. read_abc() reads it back to the same chart.
+/// bar that repeats the last, `[r:walk on Eb6]` before a chord with a chosen scale; comments are comments. read_abc() reads it back to the same chart.
 [[nodiscard]] std::string chart_abc(const Chart& chart);
 
 /// Text of an ABC field: no line ends; percent sign and backslash escaped (ABC 2.1, 8.2).

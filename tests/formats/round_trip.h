@@ -1,39 +1,19 @@
-// Every chart of the library in twelve keys, and charts that hold all that a chart can hold.
+// Every chart of the library in twelve keys, and one that holds all that a chart can hold (fixtures/charts/every-sign.chart).
 #pragma once
 
 #include <doctest/doctest.h>
 
+#include <fstream>
 #include <functional>
+#include <iterator>
 #include <string>
-#include <string_view>
 
 #include "chart/chart_library.h"
 #include "chart/chart_text.h"
 
 namespace gripline::test {
 
-/// All the signs of a chart: repeats, three kinds of endings, rows, sections, silence, slashes, chosen scales, changes of meter, comments, odd symbols.
-inline constexpr std::string_view kEverySign = R"(title: A 100 % <walk> & "more" | Grüße #1
-key: F#m
-meter: 4/4
-tempo: 112.5
-
-# first words of comment
-[Intro]
-| N.C. | F#m6 / / B7 | % | C#7b9/E# G7#11 |
-# above the repeat
-# on two lines
-[A]
-|: F#m6 / / C7 | Bm7{D6} E7 | % |1,2. Amaj7 Am6/9 | 3/4 G#m7b5 C#7alt :|3. 4/4 F#m(maj7) |
-| E7sus4 E13 :| x3
-[B]
-|: D6/9 | Gadd9 Gm7b5/Db :|
-|: A :|: A+ Adim7 :| x5 | A7 A7 |
-| 5/4 A7 D7 | 6/8 D6 / A7 / / / | % | 2/2 G | % |
-# the last words
-)";
-
-/// Calls `check` with every chart of the library in every key, and with kEverySign.
+/// Calls `check` with every chart of the library in every key, and with every-sign.chart.
 inline void with_every_chart(const std::function<void(const Chart&)>& check) {
     for (const LibraryChart& each : chart_library()) {
         const Chart chart = *library_chart(each.name);
@@ -43,7 +23,8 @@ inline void with_every_chart(const std::function<void(const Chart&)>& check) {
             check(transposed(chart, *NoteName::parse(key)));
         }
     }
-    const auto every = parse_chart(kEverySign);
+    std::ifstream in(GRIPLINE_FIXTURES "/charts/every-sign.chart", std::ios::binary);
+    const auto every = parse_chart(std::string{std::istreambuf_iterator<char>(in), {}});
     if (!every) FAIL(every.error().message);
     check(*every);
 }
