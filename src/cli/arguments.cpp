@@ -73,12 +73,18 @@ CLI::App* add_hear(CLI::App& app, HearOptions& o) {
 }
 
 CLI::App* add_mark(CLI::App& app, MarkOptions& o) {
-    CLI::App* command = app.add_subcommand("mark", "mark strums against what was asked");
-    command->add_option("CASES.csv", o.list, "columns case, take, from_s, and grip or chord,bass; also tuning, capo, a4_hz; takes are relative to the list")->required();
+    CLI::App* command = app.add_subcommand("mark", "mark strums against what was asked: a list of cases, or a folder of takes against a quiz or a chart");
+    command->add_option("CASES.csv|FOLDER", o.list, "a list with columns case, take, from_s, and grip or chord,bass; also tuning, capo, a4_hz (takes are relative to the list); or with --quiz or --chart a folder of takes, one a student, named after them")->required();
     command->add_flag("--json", o.json, "one JSON object a line on standard output");
     auto* live = command->add_flag("--live", o.live, "ask the rows one after another on the live input; the takes are not opened");
     command->add_flag("--step", o.step, "live: each row waits for the Enter key; from_s counts from there")->needs(live);
     command->add_option("--device", o.device, "live: input to listen to, by name or number")->type_name("DEVICE")->needs(live);
+    auto* quiz = command->add_option("--quiz", o.quiz, "mark a folder of takes against this quiz")->type_name("QUIZ.toml")->excludes(live);
+    auto* chart = command->add_option("--chart", o.chart, "mark a folder of takes against the line over this chart, walked at a tempo")->type_name("CHART")->excludes(quiz)->excludes(live);
+    command->add_option("--key", o.key, "play the chart in this key")->type_name("KEY")->needs(chart);
+    command->add_option("--tempo", o.tempo_bpm, "counts a minute; without it the chart's own")->type_name("BPM")->check(between(kLeastTempo_bpm, kMostTempo_bpm, "counts a minute"))->needs(chart);
+    command->add_option("--into", o.into, "folder for the results; without it \"marked\" in the folder of takes")->type_name("FOLDER");
+    command->add_option("--workers", o.workers, "takes marked at once; 0: one a core")->type_name("N")->check(between(0, 256, ""))->capture_default_str();
     command->add_option("--patience-s", o.patience_s, "live: a row without a strum for so long is unheard")->type_name("S")->check(between(1, 3600, "s"))->capture_default_str()->needs(live);
     return command;
 }

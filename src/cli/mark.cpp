@@ -14,6 +14,7 @@
 #include "cli/commands.h"
 #include "cli/live_mark.h"
 #include "cli/mark_answers.h"
+#include "cli/mark_pile.h"
 #include "cli/marking.h"
 #include "listen/recording.h"
 
@@ -110,8 +111,9 @@ int mark_takes(const MarkOptions& options, const std::vector<CaseRow>& rows, std
 }  // namespace
 
 int mark(const MarkOptions& options, std::ostream& out, std::ostream& err) {
+    if (!options.quiz.empty() || !options.chart.empty()) return mark_pile(options, out, err);
     std::error_code failed;
-    if (std::filesystem::is_directory(options.list, failed)) return refuse(err, options.list + ": is a folder; name a list of cases (CSV) in it");
+    if (std::filesystem::is_directory(options.list, failed)) return refuse(err, options.list + ": is a folder; name a list of cases (CSV) in it, or say with --quiz or --chart what its takes are marked against");
     std::ifstream file(options.list, std::ios::binary);
     if (!file) return refuse(err, options.list + ": can't be opened; check its name and that you may read it");
     const auto rows = read_cases(file);

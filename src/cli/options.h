@@ -34,6 +34,12 @@ struct MarkOptions {
     bool step = false;          ///< live: each row begins at the Enter key
     std::string device;         ///< live: name or number of the input
     double patience_s = 20.0;   ///< live: a row without a strum for so long is unheard
+    std::string quiz;           ///< a folder of takes is marked against this quiz ...
+    std::string chart;          ///< ... or against the line over this chart
+    std::string key;            ///< of the chart; empty: as written
+    double tempo_bpm = 0.0;     ///< of the chart; 0: its own
+    std::string into;           ///< where the results go; empty: "marked" in the folder
+    int workers = 0;            ///< takes marked at once; 0: one a core
 };
 
 struct DevicesOptions {
