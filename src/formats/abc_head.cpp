@@ -117,7 +117,8 @@ std::string_view without_comment(std::string_view line) {
 bool is_field(std::string_view line) {
     if (line.size() < 2 || line[1] != ':') return false;
     const bool letter = (line[0] >= 'A' && line[0] <= 'Z') || (line[0] >= 'a' && line[0] <= 'z') || line[0] == '+';
-    return letter && !(line.size() > 2 && (line[2] == '|' || line[2] == ':'));
+    const bool note = (line[0] >= 'A' && line[0] <= 'G') || (line[0] >= 'a' && line[0] <= 'g');
+    return letter && !(note && line.size() > 2 && (line[2] == '|' || line[2] == ':'));
 }
 
 }  // namespace gripline::abc

@@ -33,7 +33,9 @@ public:
         if (!in_body_) return Error{"no tune was found; a tune begins with X: and its music behind K:"};
         close_bar();
         if (!builder_.chart.bars.empty()) builder_.chart.comments.insert(builder_.chart.comments.end(), comments_.begin(), comments_.end());
-        return builder_.finish();
+        auto out = builder_.finish();
+        if (out) set_tempo(*out);
+        return out;
     }
 
 private:
@@ -44,6 +46,7 @@ private:
     std::optional<Meter> meter_;
     std::optional<double> unit_;             // whole notes
     std::string tempo_text_;
+    std::optional<double> quarters_a_minute_;
     bool key_told_ = false, jumps_told_ = false, tune_told_ = false, mode_told_ = false;
     std::vector<std::string> comments_;      // wait for their row
     std::string section_;                    // waits for its bar, as do these:
@@ -159,17 +162,18 @@ private:
         if (!meter_) return Error{"a tune without a meter; write one above K:, such as M:4/4"};
         if (!unit_) unit_ = static_cast<double>(meter_->beats) / meter_->unit < 0.75 ? 1.0 / 16.0 : 1.0 / 8.0;  // ABC 2.1, 3.1.7
         in_body_ = true;
-        return tempo();
-    }
-
-    Trouble tempo() {
         const auto quarters = abc::read_tempo(tempo_text_, *unit_);
         if (!quarters) return quarters.error();
-        if (!*quarters) return std::nullopt;
-        const double tempo_bpm = **quarters * 0.25 / count_whole();
-        builder_.chart.tempo_bpm = std::clamp(tempo_bpm, kLeastTempo_bpm, kMostTempo_bpm);
-        if (builder_.chart.tempo_bpm != tempo_bpm) builder_.remark("the tempo is not within 40 to 300 counts a minute and was moved there");
+        quarters_a_minute_ = *quarters;
         return std::nullopt;
+    }
+
+    /// Now that the first bar's meter is known.
+    void set_tempo(ImportedChart& out) const {
+        if (!quarters_a_minute_) return;
+        const double tempo_bpm = *quarters_a_minute_ * (out.chart.meter.unit == 8 ? 2.0 : 1.0);
+        out.chart.tempo_bpm = std::clamp(tempo_bpm, kLeastTempo_bpm, kMostTempo_bpm);
+        if (out.chart.tempo_bpm != tempo_bpm) out.remarks.emplace_back("the tempo is not within 40 to 300 counts a minute and was moved there");
     }
 
     [[nodiscard]] bool reads() const { return this_voice_ == voice_ || (this_voice_.empty() && voice_.empty()); }

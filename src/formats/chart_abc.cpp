@@ -2,6 +2,8 @@
 
 #include <charconv>
 
+#include "theory/accidental_text.h"
+
 namespace gripline {
 
 namespace {
@@ -25,7 +27,7 @@ public:
     explicit AbcChartWriter(const Chart& chart) : chart_(chart) {}
 
     std::string write() {
-        out_ = "X:1\nT:" + abc_field_text(chart_.title) + "\nM:" + chart_.meter.text() + "\nL:1/8\nQ:" + abc_tempo(chart_) + "\nK:" + (chart_.key ? chart_.key->text() : "none") + "\n";
+        out_ = "X:1\nT:" + abc_field_text(chart_.title) + "\nM:" + chart_.meter.text() + "\nL:1/8\nQ:" + abc_tempo(chart_) + "\nK:" + abc_key(chart_, "none") + "\n";
         meter_ = chart_.meter;
         for (std::size_t i = 0; i < chart_.bars.size(); ++i) bar(i);
         out_ += "]\n";  // of the last bar line, |]
@@ -65,7 +67,7 @@ private:
         if (bar.repeats_last) out_ += "[r:as before] ";
         for (const PlacedChord& chord : bar.chords) {
             if (chord.scale) out_ += "[r:walk on " + chord.scale->text() + "]";
-            out_ += "\"" + chord.text() + "\"" + rests(chord.beats * (bar.meter.unit == 8 ? 1 : 2));
+            out_ += "\"" + abc_symbol(chord) + "\"" + rests(chord.beats * (bar.meter.unit == 8 ? 1 : 2));
         }
         out_ += std::string(static_cast<std::size_t>(bar.closes_repeat > 0 ? bar.closes_repeat - 1 : 0), ':') + "|";
     }
@@ -82,6 +84,17 @@ std::string abc_field_text(const std::string& text) {
         out += c == '\n' || c == '\r' ? ' ' : c;
     }
     return out;
+}
+
+std::string abc_key(const Chart& chart, const char* none) {
+    if (!chart.key) return none;
+    const NoteName tonic = chart.key->tonic;
+    return Key{tonic.accidental() * tonic.accidental() > 1 ? tonic.as_root() : tonic, chart.key->minor}.text();
+}
+
+std::string abc_symbol(const PlacedChord& chord) {
+    if (!chord.symbol || chord.text().find('%') == std::string::npos) return chord.text();
+    return replaced(replaced(chord.symbol->chart_text(), "%7", "m7b5"), "%", "m7b5");
 }
 
 std::string abc_tempo(const Chart& chart) {

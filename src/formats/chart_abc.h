@@ -13,6 +13,10 @@ namespace gripline {
 
 /// Text of an ABC field: no line ends; percent sign and backslash escaped (ABC 2.1, 8.2).
 [[nodiscard]] std::string abc_field_text(const std::string& text);
+/// The chord as the chart writes it, but a half-diminished sign % as m7b5: it would begin a comment.
+[[nodiscard]] std::string abc_symbol(const PlacedChord& chord);
+/// "Bb", "F#m", with one accidental at most; `none` of a chart that names no key.
+[[nodiscard]] std::string abc_key(const Chart& chart, const char* none);
 /// "1/4=120", in 6/8 "1/8=180".
 [[nodiscard]] std::string abc_tempo(const Chart& chart);
 

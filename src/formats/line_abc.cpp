@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "formats/chart_abc.h"
 #include "formats/line_times.h"
 
 namespace gripline {
@@ -30,12 +31,6 @@ std::string grip_text(const TimedBeat& beat) {
     return out + "]" + length_text(beat.length) + " ";
 }
 
-/// Plain text of a field: no line end, and a percent sign would start a comment.
-std::string field_text(std::string text) {
-    for (char& c : text) c = c == '%' || c == '\n' || c == '\r' ? ' ' : c;
-    return text;
-}
-
 std::string bar_text(const TimedBar& bar, std::string& last_chord) {
     std::string out;
     int now = bar.start;
@@ -43,7 +38,7 @@ std::string bar_text(const TimedBar& bar, std::string& last_chord) {
     for (const PlacedChord& chord : bar.bar->chords) {
         const int start = bar.start + (chord.beat - 1) * bar.count, end = start + chord.beats * bar.count;
         if (chord.text() != last_chord) {
-            out += "\"" + chord.text() + "\"";
+            out += "\"" + abc_symbol(chord) + "\"";
             last_chord = chord.text();
         }
         for (; next < bar.beats.size() && bar.beats[next].start < end; ++next) {
@@ -59,8 +54,8 @@ std::string bar_text(const TimedBar& bar, std::string& last_chord) {
 }  // namespace
 
 std::string line_abc(const Chart& chart, const Line& line) {
-    std::string out = "X:1\nT:" + field_text(chart.title.empty() ? "Line" : chart.title) + "\nM:" + chart.meter.text() + "\nL:1/8\n";
-    out += "Q:1/4=" + std::to_string(std::lround(quarters_a_minute(chart))) + "\nK:" + (chart.key ? chart.key->text() : "C") + "\n";
+    std::string out = "X:1\nT:" + abc_field_text(chart.title.empty() ? "Line" : chart.title) + "\nM:" + chart.meter.text() + "\nL:1/8\n";
+    out += "Q:1/4=" + std::to_string(std::lround(quarters_a_minute(chart))) + "\nK:" + abc_key(chart, "C") + "\n";
     Meter meter = chart.meter;
     std::string last_chord;
     int in_row = 0;
@@ -70,7 +65,7 @@ std::string line_abc(const Chart& chart, const Line& line) {
             out += "\n";
             in_row = 0;
         }
-        if (section) out += "P:" + field_text(bar.bar->section) + "\n";
+        if (section) out += "P:" + abc_field_text(bar.bar->section) + "\n";
         if (bar.bar->meter != meter) out += "[M:" + bar.bar->meter.text() + "] ";
         meter = bar.bar->meter;
         out += (in_row++ > 0 ? " " : "") + bar_text(bar, last_chord);

@@ -27,7 +27,11 @@ void add_note_name(XmlNode parent, const char* name, NoteName note) {
 
 std::string letter(NoteName name) { return std::string(1, "CDEFGAB"[name.letter()]); }
 
-int fifths(const Key& key) { return kNaturalFifths.at(static_cast<std::size_t>(key.tonic.letter())) + 7 * key.tonic.accidental() - (key.minor ? kFifthsOfMinor : 0); }
+int fifths(const Key& named) {
+    Key key = named;
+    if (key.tonic.accidental() * key.tonic.accidental() > 1) key.tonic = key.tonic.as_root();
+    return kNaturalFifths.at(static_cast<std::size_t>(key.tonic.letter())) + 7 * key.tonic.accidental() - (key.minor ? kFifthsOfMinor : 0);
+}
 
 Result<Key> key_of_fifths(int fifths, bool minor) {
     constexpr int kFlattest = -8, kSharpest = 12;  // Fb and B#: letters with one accidental at most

@@ -14,7 +14,7 @@ inline constexpr const char* kDoctype = "score-partwise PUBLIC \"-//Recordare//D
 
 /// "C" to "B".
 [[nodiscard]] std::string letter(NoteName name);
-/// The circle of fifths: how many sharps, or with a minus flats.
+/// The circle of fifths: how many sharps, or with a minus flats. A tonic with two accidentals counts as the same sound without.
 [[nodiscard]] int fifths(const Key& key);
 /// The key with so many fifths; an error outside -8 (Fb major) to 12 (B# major), in minor -5 to 15.
 [[nodiscard]] Result<Key> key_of_fifths(int fifths, bool minor);
