@@ -169,14 +169,16 @@ CLI::App* add_line(CLI::App& app, LineOptions& o) {
 CLI::App* add_convert(CLI::App& app, ConvertOptions& o) {
     CLI::App* command = app.add_subcommand("convert", "charts from one kind of file to another; lines over them to read, play or print");
     std::string kinds;
+    std::vector<std::string> words;
+    for (const FileKindRow& row : file_kinds()) words.emplace_back(row.word);
     for (const FileKindRow& row : file_kinds())
         kinds += "\n  " + std::string(row.word) + std::string(10 - row.word.size(), ' ') + std::string(row.endings) + std::string(16 - row.endings.size(), ' ') + std::string(row.what) +
                  (row.reads_chart ? "; read" : "") + (row.holds_chart && row.holds_line ? "; holds the chart, with --line the line" : row.holds_chart ? "; holds the chart" : "; holds the line");
     command->footer("Kinds, by the endings of the files or by name:" + kinds + "\nWhat a chart can't hold of a file (D.S., pickup bars, chords between counts) is said on standard error.");
     command->add_option("IN", o.in, "the chart: a file, a chart that comes with gripline (see gripline line --charts), or - for standard input")->required();
     command->add_option("OUT", o.out, "the file to write, or - for standard output")->required();
-    command->add_option("--from", o.from, "kind of IN, when its ending does not tell it")->type_name("KIND");
-    command->add_option("--to", o.to, "kind of OUT, when its ending does not tell it")->type_name("KIND");
+    command->add_option("--from", o.from, "kind of IN, when its ending does not tell it")->type_name("KIND")->check(CLI::IsMember(words));
+    command->add_option("--to", o.to, "kind of OUT, when its ending does not tell it")->type_name("KIND")->check(CLI::IsMember(words));
     command->add_flag("--force,--overwrite", o.force, "replace OUT when it exists");
     command->add_flag("--line", o.as_line, "write the line over the chart (notation and tablature) instead of the chart");
     command->add_option("--tempo", o.tempo_bpm, "counts a minute, 40 to 300; without it the chart's own")->type_name("BPM")->check(between(kLeastTempo_bpm, kMostTempo_bpm, "counts a minute"));

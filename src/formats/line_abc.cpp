@@ -55,7 +55,7 @@ std::string bar_text(const TimedBar& bar, std::string& last_chord) {
 
 std::string line_abc(const Chart& chart, const Line& line) {
     std::string out = "X:1\nT:" + abc_field_text(chart.title.empty() ? "Line" : chart.title) + "\nM:" + chart.meter.text() + "\nL:1/8\n";
-    out += "Q:1/4=" + std::to_string(std::lround(quarters_a_minute(chart))) + "\nK:" + abc_key(chart, "C") + "\n";
+    out += "Q:" + abc_tempo(chart) + "\nK:" + abc_key(chart, "C") + "\n";
     Meter meter = chart.meter;
     std::string last_chord;
     int in_row = 0;

@@ -225,13 +225,13 @@ private:
         return std::nullopt;
     }
 
-    /// From what sounds, else from the mark.
+    /// From the mark that players read, else from what sounds.
     void direction_tempo(XmlNode node) {
-        if (const auto number = number_of(node.child("sound").attribute("tempo"))) return tempo(*number);
         for (XmlNode type = node.child("direction-type"); type; type = type.next("direction-type")) {
             const double unit = music_xml::quarters_of_beat(type.child("metronome"));
             if (const auto number = number_of(type.child("metronome").child("per-minute").text()); number && unit > 0.0) tempo(*number * unit);
         }
+        if (const auto number = number_of(node.child("sound").attribute("tempo"))) tempo(*number);
     }
 
     void sound(XmlNode node) {
@@ -268,6 +268,10 @@ private:
     }
 
     Trouble open_ending(const std::string& numbers) {
+        if (trimmed(numbers).empty()) {
+            builder.remark("an ending without a number is left out");
+            return std::nullopt;
+        }
         std::vector<int> endings;
         for (std::size_t at = 0; at <= numbers.size();) {
             const std::size_t end = std::min(numbers.find(',', at), numbers.size());

@@ -114,7 +114,7 @@ TEST_CASE("what can't be converted is refused with what to do") {
         {{"convert", "blues", folder / "x.pdf"}, (folder / "x.pdf") + ": the ending \".pdf\" tells no kind"},
         {{"convert", "blues", "-"}, "\"-\" has no ending that tells the kind; say it with --to: chart, musicxml"},
         {{"convert", "-", folder / "x.abc"}, "\"-\" has no ending that tells the kind; say it with --from"},
-        {{"convert", "blues", folder / "x.abc", "--to", "pdf"}, "--to: unknown kind \"pdf\"; known are chart, musicxml, mxl, abc, midi"},
+        {{"convert", "blues", folder / "x.abc", "--to", "pdf"}, "--to: pdf not in {chart,musicxml,mxl,abc,midi,tab,svg,html,wav}", 2},
         {{"convert", "no-such", folder / "x.abc"}, "\"no-such\" is no file, and there is no chart \"no-such\" in the library"},
         {{"convert", folder / "gone.abc", folder / "x.abc", "--from", "abc"}, (folder / "gone.abc") + ": there is no such file"},
         {{"convert", folder / "folder.abc", folder / "x.abc"}, (folder / "folder.abc") + ": can't be read; a chart is an ordinary file"},

@@ -74,7 +74,20 @@ TEST_CASE("what a chart can't hold is left out with a remark") {
           "| C F |\n(bar 1: a bar that is split in two is read as one)\n");
     CHECK(read(score(bar(kHead + "<attributes><key><fifths>2</fifths></key></attributes>" + chord("C", "major") + rest(4)) + bar("<attributes><key><fifths>3</fifths></key></attributes>" + rest(4)))) ==
           "| C | C |\n(bar 2: a change of key is left out; a chart has one key)\n");
+    CHECK(read(score(bar(kHead + chord("C", "major") + "<barline location=\"right\"><ending number=\" \" type=\"start\"/></barline>" + rest(4)))) == "| C |\n(bar 1: an ending without a number is left out)\n");
     CHECK(read(score(bar(kHead + "<sound tempo=\"20\"/>" + chord("C", "major") + rest(4)))) == "| C |\n(bar 1: the tempo is not within 40 to 300 counts a minute and was moved there)\n");
+}
+
+TEST_CASE("tempo: the mark that players read, else what sounds, in counts of the first bar") {
+    const auto tempo = [&](const std::string& direction, const std::string& head = kHead) { return read_music_xml(score(bar(head + "<direction>" + direction + "</direction>" + chord("C", "major") + rest(1))))->chart.tempo_bpm; };
+    const auto mark = [](const std::string& unit, const std::string& number) { return "<direction-type><metronome>" + unit + "<per-minute>" + number + "</per-minute></metronome></direction-type>"; };
+    const std::string six = "<attributes><divisions>1</divisions><time><beats>6</beats><beat-type>8</beat-type></time></attributes>";
+    CHECK(tempo(mark("<beat-unit>half</beat-unit>", "70")) == 140.0);
+    CHECK(tempo(mark("<beat-unit>quarter</beat-unit><beat-unit-dot/>", "60"), six) == 180.0);
+    CHECK(tempo("<sound tempo=\"90\"/>") == 90.0);
+    CHECK(tempo("<sound tempo=\"90\"/>", six) == 180.0);
+    CHECK(tempo(mark("<beat-unit>quarter</beat-unit>", "100") + "<sound tempo=\"97\"/>") == 100.0);
+    CHECK(tempo(mark("<beat-unit>quarter</beat-unit>", "ca. 100")) == 120.0);
 }
 
 TEST_CASE("timewise scores, parts without chords, repeats and endings") {
