@@ -70,11 +70,14 @@ private:
 
     /// The first voice that has something in quotes; "" when the tune has no voices.
     static std::string voice_with_chords(std::string_view text) {
-        std::string now, first;
+        std::string now;
+        bool in_body = false;  // above K: voices are only named
         while (!text.empty()) {
             const std::size_t end = std::min(text.find('\n'), text.size());
             std::string_view line = trimmed(text.substr(0, end));
             text.remove_prefix(std::min(end + 1, text.size()));
+            in_body = in_body || line.starts_with("K:");
+            if (!in_body) continue;
             const bool field = line.starts_with("V:"), in_line = line.starts_with("[V:");
             if (field || in_line) {
                 line.remove_prefix(field ? 2 : 3);

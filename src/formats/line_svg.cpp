@@ -1,5 +1,8 @@
 #include "formats/line_svg.h"
 
+#include <algorithm>
+
+#include "chart/chart_text.h"
 #include "formats/grip_svg.h"
 #include "formats/markup.h"
 
@@ -12,6 +15,19 @@ constexpr const char* kNamespace = "http://www.w3.org/2000/svg";
 constexpr const char* kCaution = "Stop at pain and rest often. A teacher or a clinician knows better than a page.";
 
 std::string title_of(const Chart& chart) { return chart.title.empty() ? "Walking line" : chart.title; }
+
+/// The bars of the chart as they are written, without headings and comments.
+std::string bars_of(const Chart& chart) {
+    std::string out;
+    const std::string whole = chart_text(chart);
+    for (std::string_view text = whole; !text.empty();) {
+        const auto end = std::min(text.find('\n'), text.size());
+        const std::string_view row = text.substr(0, end);
+        if (row.starts_with('|') || row.starts_with('[')) out += escaped(row) + "\n";
+        text.remove_prefix(std::min(end + 1, text.size()));
+    }
+    return out;
+}
 
 std::string moved(double x, double y, const std::string& inside) { return "<g transform=\"translate(" + svg_number(x) + " " + svg_number(y) + ")\">" + inside + "</g>\n"; }
 
@@ -39,8 +55,9 @@ std::string line_svg(const Chart& chart, const Line& line, const Neck& neck) {
 std::string line_html(const Chart& chart, const Line& line, const Neck& neck) {
     std::string out = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>" + escaped(title_of(chart)) + "</title>\n<style>\n" + picture_style() +
                       "\nbody{margin:1rem auto;max-width:60rem;padding:0 .5rem;color:#000;background:#fff;font-family:sans-serif}h1{margin:0;font-size:1.6rem}p{margin:.3rem 0}h2{font-size:1.1rem;margin:.4rem 0 0;break-after:avoid}\n"
-                      "svg{display:block;width:100%;height:auto;break-inside:avoid}footer{font-size:.8rem;margin-top:.6rem}.legend{font-size:.85rem}\n@page{margin:10mm}@media print{body{margin:0;max-width:none;padding:0}}\n</style>\n</head>\n<body>\n<h1>" +
+                      "pre{margin:.5rem 0;font-size:1.05rem;line-height:1.35;white-space:pre-wrap;break-inside:avoid}svg{display:block;width:100%;height:auto;break-inside:avoid}footer{font-size:.8rem;margin-top:.6rem}.legend{font-size:.85rem}\n@page{margin:10mm}@media print{body{margin:0;max-width:none;padding:0}}\n</style>\n</head>\n<body>\n<h1>" +
                       escaped(title_of(chart)) + "</h1>\n<p>" + escaped(picture_facts(chart, neck)) + "</p>\n<p class=\"legend\">" + escaped(kPictureLegend) + "</p>\n<main>\n";
+    out += "<pre>" + bars_of(chart) + "</pre>\n";
     for (const PictureRow& row : picture_rows(chart, line, neck)) {
         if (!row.section.empty()) out += "<h2>[" + escaped(row.section) + "]</h2>\n";
         out += "<svg xmlns=\"" + std::string(kNamespace) + "\" viewBox=\"0 0 " + svg_number(kPictureWidth) + " " + svg_number(row.height) + "\" role=\"img\" aria-label=\"" + escaped(row.words) + "\">" + row.svg + "</svg>\n";

@@ -57,6 +57,7 @@ TEST_CASE("repeats, endings, rows, parts, voices") {
     CHECK(read(tune("|::\"C\"c4::|\"F\"f4|")) == "|: C :| x3 | F |\n");
     CHECK(read(tune("P:A\n\"C\"c4|\\\n\"F\"f4|\nP:B\n\"G\"g4|")) == "[A]\n| C | F |\n[B]\n| G |\n");
     CHECK(read(tune("V:1\nc4|c4|\nV:2\n\"C\"c4|\"F\"c4|")) == "| C | F |\n");
+    CHECK(read(tune("\"C\"c4|\"F\"c4|", "M:4/4\nL:1/4\nV:1 clef=treble\nV:2 clef=bass\n")) == "| C | F |\n");
     CHECK(read(tune("[V:1]\"C\"c4|\n[V:2]\"Am\"c4|\n[V:1]\"F\"c4|")) == "| C |\n| F |\n");
     CHECK(read("X:1\nT:first\nM:4/4\nK:C\n\"C\"z8|\n\nX:2\nT:second\nM:4/4\nK:C\n\"F\"z8|\n") == "| C |\n");
 }

@@ -2,10 +2,14 @@
 // meanings as in its reference); scores that are refused, each with its message.
 #include <doctest/doctest.h>
 
+#include "formats/abc_reader.h"
 #include "formats/chart_music_xml.h"
+#include "formats/line_abc.h"
+#include "formats/music_xml.h"
 #include "formats/music_xml_reader.h"
 #include "formats/round_trip.h"
 #include "formats/xml.h"
+#include "lines/walk_builder.h"
 
 using namespace gripline;
 
@@ -41,6 +45,22 @@ TEST_CASE("chart text to MusicXML and back is the same chart, for every chart of
         CHECK(chart_text(back->chart) == chart_text(chart));
         CHECK(back->chart == chart);
         CHECK(back->remarks.empty());
+    });
+}
+
+TEST_CASE("a line written as MusicXML or ABC holds its chart: the chord on every count, repeats written out") {
+    test::with_every_chart([](const Chart& chart) {
+        const Line line = *build_line(chart, {});
+        const auto xml = read_music_xml(line_music_xml(chart, line));
+        const auto abc = read_abc(line_abc(chart, line));
+        if (!xml || !abc) FAIL((!xml ? xml.error() : abc.error()).message);
+        CHECK(test::chord_of_count(xml->chart) == test::chord_of_count(chart));
+        CHECK(test::chord_of_count(abc->chart) == test::chord_of_count(chart));
+        CHECK(xml->chart.key == chart.key);
+        CHECK(xml->chart.tempo_bpm == chart.tempo_bpm);
+        CHECK(abc->chart.tempo_bpm == chart.tempo_bpm);
+        CHECK(xml->remarks.empty());
+        CHECK(abc->remarks.empty());
     });
 }
 

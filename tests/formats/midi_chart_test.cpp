@@ -25,16 +25,6 @@ std::string read(const MidiTrack& track, int ticks_per_quarter = 96) {
     return out;
 }
 
-/// The chord on every count, as played.
-std::vector<std::string> chord_of_count(const Chart& chart) {
-    std::vector<std::string> out;
-    const std::vector<int> played = *played_bars(chart);
-    for (const int bar : played)
-        for (const PlacedChord& chord : chart.bars[static_cast<std::size_t>(bar)].chords)
-            for (int count = 0; count < chord.beats; ++count) out.push_back(chord.text());
-    return out;
-}
-
 }  // namespace
 
 TEST_CASE("the MIDI file of a line holds its chart: key, tempo, meters, sections, and the chord on every count") {
@@ -49,7 +39,7 @@ TEST_CASE("the MIDI file of a line holds its chart: key, tempo, meters, sections
         CHECK(back->chart.meter == chart.meter);
         const bool eight_flats = chart.key->text() == "Dbm";  // past what a key signature of MIDI holds
         CHECK(back->chart.key == (eight_flats ? std::nullopt : chart.key));
-        CHECK(chord_of_count(back->chart) == chord_of_count(chart));
+        CHECK(test::chord_of_count(back->chart) == test::chord_of_count(chart));
         CHECK(back->remarks.empty());
         std::string sections, read_sections;
         const std::vector<int> played = *played_bars(chart);

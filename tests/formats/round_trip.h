@@ -7,11 +7,22 @@
 #include <functional>
 #include <iterator>
 #include <string>
+#include <vector>
 
 #include "chart/chart_library.h"
 #include "chart/chart_text.h"
 
 namespace gripline::test {
+
+/// The chord on every count, as played.
+inline std::vector<std::string> chord_of_count(const Chart& chart) {
+    std::vector<std::string> out;
+    const std::vector<int> played = *played_bars(chart);
+    for (const int bar : played)
+        for (const PlacedChord& chord : chart.bars[static_cast<std::size_t>(bar)].chords)
+            for (int count = 0; count < chord.beats; ++count) out.push_back(chord.text());
+    return out;
+}
 
 /// Calls `check` with every chart of the library in every key, and with every-sign.chart.
 inline void with_every_chart(const std::function<void(const Chart&)>& check) {
