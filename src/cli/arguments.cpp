@@ -147,9 +147,28 @@ CLI::App* add_quiz(CLI::App& app, QuizOptions& o) {
     take->add_flag("--player", o.player, "listen to the built-in player instead of the live input, to try a quiz out");
     take->add_flag("--ascii", o.ascii, "plain ASCII on the screen");
     verb("verify", "tell whether a result and its sounds are as they were written", QuizVerb::verify, "RUN", "folder of a run, or its result.json");
+    CLI::App* overrule = verb("overrule", "mark an answer by ear: say what it was after listening", QuizVerb::overrule, "RUN", "folder of a run, or its result.json");
+    overrule->add_option("QUESTION", o.question, "number of the question, from 1")->required()->check(between(1, 500, ""));
+    overrule->add_option("VERDICT", o.verdict, "right or wrong")->required()->check(CLI::IsMember({"right", "wrong"}));
+    overrule->add_option("--why", o.why, "a word on why")->type_name("TEXT");
+    CLI::App* sheet = verb("sheet", "the quiz as a page of HTML to print", QuizVerb::sheet, "QUIZ.toml", "the quiz");
+    auto* to = sheet->add_option("--to", o.to, "the page; without it standard output")->type_name("FILE");
+    sheet->add_flag("--answers", o.answers, "with the grips");
+    sheet->add_flag("--overwrite", o.overwrite, "replace the page when it exists")->needs(to);
+    sheet->add_option("--student", o.student, "the questions of this student")->type_name("NAME");
     CLI::App* check = verb("check", "read a quiz file and show its questions", QuizVerb::check, "QUIZ.toml", "the quiz");
     check->add_option("--student", o.student, "show the questions of this student, where each has their own")->type_name("NAME");
     check->add_flag("--json", o.json, "one JSON object a question on standard output");
+    return command;
+}
+
+CLI::App* add_class(CLI::App& app, ClassOptions& o) {
+    CLI::App* command = app.add_subcommand("class", "gather the results of a class: marks, difficulty, what is hardest, who needs an ear");
+    command->add_option("RESULTS", o.given, "folders with runs in them, or result files; more than one quiz may be there, the last is compared with the one before")->required();
+    command->add_option("--html", o.html, "also write a page with everything, and a sheet for each student to print")->type_name("FILE");
+    command->add_option("--csv", o.csv, "also write a table for a spreadsheet")->type_name("FILE");
+    command->add_flag("--codes", o.codes, "show students by code only");
+    command->add_flag("--overwrite", o.overwrite, "replace files that exist");
     return command;
 }
 
@@ -262,6 +281,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     WalkOptions walk;
     ConvertOptions convert;
     QuizOptions quiz;
+    ClassOptions in_class;
     CLI::App app("gripline: a listening practice partner for walking chords", "gripline");
     app.footer(kFooter);
     app.set_version_flag("--version", std::string("gripline ") + kVersion);
@@ -276,6 +296,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     const CLI::App* in_convert = add_convert(app, convert);
     const CLI::App* in_walk = add_walk(app, walk);
     const CLI::App* in_quiz = add_quiz(app, quiz);
+    const CLI::App* class_command = add_class(app, in_class);
     for (CLI::App* command : app.get_subcommands({})) command->footer(command->get_footer().empty() ? kFooter : command->get_footer() + "\n" + kFooter);
     // Options without a command are practice's: `gripline --player`.
     const bool bare = arguments.empty() || (arguments.front().starts_with("-") && arguments.front() != "--help" && arguments.front() != "-h" && arguments.front() != "--version");
@@ -305,6 +326,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     if (in_walk->parsed()) return Command(walk);
     if (in_quiz->parsed() && quiz.file.empty() && quiz.resume.empty()) return wrong_usage(app, "QUIZ.toml is required, or --resume FOLDER");
     if (in_quiz->parsed()) return Command(quiz);
+    if (class_command->parsed()) return Command(in_class);
     if (!in_practice->parsed()) return wrong_usage(app, "no command");
     return Command(practice);
 }

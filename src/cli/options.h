@@ -113,7 +113,7 @@ struct TuneOptions {
     bool ascii = false;
 };
 
-enum class QuizVerb { check, create, take, verify, sheet };
+enum class QuizVerb { check, create, take, verify, overrule, sheet };
 
 struct QuizOptions {
     QuizVerb verb = QuizVerb::check;
@@ -122,6 +122,9 @@ struct QuizOptions {
     std::string folder = ".";        ///< take: where the run's folder is put
     std::string to;                  ///< sheet: the page
     bool answers = false;            ///< sheet: with the grips
+    int question = 0;                ///< overrule: from 1
+    std::string verdict;             ///< overrule: right, wrong
+    std::string why;                 ///< overrule
     bool overwrite = false;
     std::string device;              ///< take: name or number of the input; empty: the remembered one
     bool player = false;             ///< take: the built-in player instead of the live input
@@ -131,7 +134,14 @@ struct QuizOptions {
     bool json = false;
 };
 
-using Command = std::variant<QuizOptions, PracticeOptions, HearOptions, MarkOptions, DevicesOptions, GripsOptions, LineOptions, ConvertOptions, WalkOptions, TuneOptions>;
+struct ClassOptions {
+    std::vector<std::string> given;  ///< folders or result files
+    std::string html, csv;           ///< files to write; empty: none
+    bool codes = false;              ///< students by code only
+    bool overwrite = false;
+};
+
+using Command = std::variant<QuizOptions, ClassOptions, PracticeOptions, HearOptions, MarkOptions, DevicesOptions, GripsOptions, LineOptions, ConvertOptions, WalkOptions, TuneOptions>;
 
 /// Exit status of the program (README).
 inline constexpr int kExitDone = 0;

@@ -12,6 +12,7 @@ int quiz_check(const QuizOptions& options, std::ostream& out, std::ostream& err)
 int quiz_new(const QuizOptions& options, std::istream& in, std::ostream& out, std::ostream& err);
 int quiz_take(const QuizOptions& options, std::ostream& out, std::ostream& err);
 int quiz_verify(const QuizOptions& options, std::ostream& out, std::ostream& err);
+int quiz_overrule(const QuizOptions& options, std::ostream& out, std::ostream& err);
 int quiz_sheet(const QuizOptions& options, std::ostream& out, std::ostream& err);
 
 }  // namespace gripline

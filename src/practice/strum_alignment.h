@@ -27,7 +27,7 @@ struct AlignmentTarget {
 };
 [[nodiscard]] AlignmentTarget alignment_target(const Target& target, double at_s = 0.0);
 
-/// 0 (nothing in common) to 1 (its pitch classes and no others, and its bass).
+/// 0 (nothing in common) to 1 (its pitch classes and no others, and its bass). The same one or two frets off counts in part.
 [[nodiscard]] double likeness(const StrumSketch& sketch, const AlignmentTarget& target) noexcept;
 
 /// For each target the index of its strum, rising; nullopt: none was meant for it. The assignment with the greatest likeness in all, where a target and a strum

@@ -54,6 +54,7 @@ TEST_CASE("A grip is wholly like itself, less like one with a note off, and not 
 
 TEST_CASE("In order: each question gets its strum, also with strums before, after and between, answers left out and notes off") {
     SeededDraw draw(3);
+    int all_astray = 0;
     for (int round = 0; round < 200; ++round) {
         std::vector<StrumSketch> strums;
         std::vector<std::optional<std::size_t>> truth;
@@ -77,8 +78,11 @@ TEST_CASE("In order: each question gets its strum, also with strums before, afte
         REQUIRE(found.size() == truth.size());
         int astray = 0;
         for (std::size_t i = 0; i < truth.size(); ++i) astray += found[i] != truth[i] ? 1 : 0;
-        CHECK(astray <= 2);  // beside an answer left out the neighbour's strum may do as well as any; the whole never slips
+        CHECK(astray <= 3);  // beside an answer left out a neighbour's wrong strum may do as well as any; the whole never slips
+        all_astray += astray;
     }
+    CHECK(all_astray <= 32);  // 1 % of the answers
+    MESSAGE(all_astray << " of 3200 answers went astray");
 }
 
 TEST_CASE("In order: all right, nothing left out: no question goes astray") {

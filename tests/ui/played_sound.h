@@ -37,6 +37,8 @@ public:
         if (!strum) return strum.error();
         return std::string(mistake ? "The player plays a mistake." : "The player plays, rightly.");
     }
+    /// The player strums what the test says.
+    void strum(const PracticeStep& step, const std::optional<PlannedFault>& fault) { (void)player_.strum(step.grip, step.tuning, step.capo, fault, step.a4_hz); }
     Result<double> sound_target(const PracticeStep&) override {
         if (!output_) return Error{"there is no output"};
         return 1.6;
