@@ -1,8 +1,6 @@
 #include "formats/abc_head.h"
 
 #include <algorithm>
-#include <charconv>
-#include <cmath>
 
 #include "base/text.h"
 #include "formats/chart_import.h"
@@ -10,13 +8,6 @@
 namespace gripline::abc {
 
 namespace {
-
-std::optional<double> number_of(std::string_view text) {
-    double number = 0.0;
-    const auto [end, trouble] = std::from_chars(text.data(), text.data() + text.size(), number);
-    if (trouble != std::errc() || end != text.data() + text.size() || !std::isfinite(number)) return std::nullopt;
-    return number;
-}
 
 std::string lower(std::string_view text) {
     std::string out(text);

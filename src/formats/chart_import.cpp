@@ -1,6 +1,7 @@
 #include "formats/chart_import.h"
 
 #include <algorithm>
+#include <charconv>
 #include <cmath>
 #include <utility>
 
@@ -36,6 +37,14 @@ std::size_t utf8_bytes(std::string_view text) {
 }
 
 }  // namespace
+
+std::optional<double> number_of(std::string_view text) {
+    double number = 0.0;
+    if (text.starts_with('+')) text.remove_prefix(1);
+    const auto [end, trouble] = std::from_chars(text.data(), text.data() + text.size(), number);
+    if (trouble != std::errc() || end != text.data() + text.size() || !std::isfinite(number)) return std::nullopt;
+    return number;
+}
 
 std::string clean_text(std::string_view text, std::size_t most_bytes) {
     std::string out;

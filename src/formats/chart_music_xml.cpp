@@ -6,13 +6,6 @@ namespace gripline {
 
 namespace {
 
-struct RestValue {
-    int eighths;
-    const char* type;
-    bool dot;
-};
-constexpr RestValue kRests[] = {{8, "whole", false}, {6, "half", true}, {4, "half", false}, {3, "quarter", true}, {2, "quarter", false}, {1, "eighth", false}};
-
 class ChartWriter {
 public:
     explicit ChartWriter(const Chart& chart) : chart_(chart) {}
@@ -123,15 +116,14 @@ private:
 
     static void add_rests(XmlNode measure, int eighths) {
         while (eighths > 0) {
-            const RestValue* value = std::begin(kRests);
-            while (value->eighths > eighths) ++value;
+            const music_xml::NoteValue& value = music_xml::longest_within(eighths);
             const XmlNode note = measure.add("note");
             note.add("rest");
-            note.add("duration", value->eighths);
+            note.add("duration", value.eighths);
             note.add("voice", 1);
-            note.add("type", value->type);
-            if (value->dot) note.add("dot");
-            eighths -= value->eighths;
+            note.add("type", value.type);
+            if (value.dot) note.add("dot");
+            eighths -= value.eighths;
         }
     }
 };

@@ -10,21 +10,8 @@ namespace gripline {
 namespace {
 
 using music_xml::letter;
-
-/// A length in eighths that one note can have: its type, and a dot or none.
-struct Value {
-    int eighths;
-    const char* type;
-    bool dot;
-};
-// From the longest down; MusicXML 4.0 note-type-value.
-constexpr Value kValues[] = {{12, "whole", true}, {8, "whole", false}, {6, "half", true}, {4, "half", false}, {3, "quarter", true}, {2, "quarter", false}, {1, "eighth", false}};
-
-const Value& longest_within(int eighths) {
-    for (const Value& value : kValues)
-        if (value.eighths <= eighths) return value;
-    return kValues[6];
-}
+using music_xml::longest_within;
+using music_xml::NoteValue;
 
 class ScoreWriter {
 public:
@@ -105,7 +92,7 @@ private:
         int now = bar.start;
         for (const TimedBeat& beat : bar.beats) {
             write_rests(measure, beat.start - now, staff);
-            const Value& value = longest_within(beat.length);
+            const NoteValue& value = longest_within(beat.length);
             write_grip(measure, beat, value, staff);
             write_rests(measure, beat.length - value.eighths, staff);
             now = beat.start + beat.length;
@@ -113,7 +100,7 @@ private:
         write_rests(measure, bar.start + bar.length - now, staff);
     }
 
-    static void end_note(XmlNode note, const Value& value, int staff) {
+    static void end_note(XmlNode note, const NoteValue& value, int staff) {
         note.add("duration", value.eighths);
         note.add("voice", staff == 1 ? 1 : 5);
         note.add("type", value.type);
@@ -123,7 +110,7 @@ private:
 
     static void write_rests(XmlNode measure, int eighths, int staff) {
         while (eighths > 0) {
-            const Value& value = longest_within(eighths);
+            const NoteValue& value = longest_within(eighths);
             const XmlNode note = measure.add("note");
             note.add("rest");
             end_note(note, value, staff);
@@ -131,7 +118,7 @@ private:
         }
     }
 
-    void write_grip(XmlNode measure, const TimedBeat& beat, const Value& value, int staff) const {
+    void write_grip(XmlNode measure, const TimedBeat& beat, const NoteValue& value, int staff) const {
         const auto fretted = beat.beat->grip.notes(tuning_, capo_);
         for (std::size_t i = 0; i < beat.beat->notes.size(); ++i) {
             const SpelledNote& spelled_note = beat.beat->notes[i];

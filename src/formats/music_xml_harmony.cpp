@@ -1,11 +1,11 @@
 #include "formats/music_xml_harmony.h"
 
-#include <charconv>
 #include <cmath>
 #include <string>
 #include <utility>
 
 #include "base/text.h"
+#include "formats/chart_import.h"
 #include "formats/harmony_kind.h"
 
 namespace gripline::music_xml {
@@ -53,14 +53,6 @@ std::optional<NoteName> inverted(NoteName root, const HarmonyKind& kind, int inv
 }
 
 }  // namespace
-
-std::optional<double> number_of(std::string_view text) {
-    double number = 0.0;
-    if (text.starts_with('+')) text.remove_prefix(1);
-    const auto [end, trouble] = std::from_chars(text.data(), text.data() + text.size(), number);
-    if (trouble != std::errc() || end != text.data() + text.size() || !std::isfinite(number)) return std::nullopt;
-    return number;
-}
 
 Result<ReadHarmony> read_harmony(XmlNode harmony) {
     ReadHarmony out;

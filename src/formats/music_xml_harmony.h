@@ -2,15 +2,10 @@
 #pragma once
 
 #include <optional>
-#include <string_view>
-
 #include "formats/xml.h"
 #include "theory/chord_symbol.h"
 
 namespace gripline::music_xml {
-
-/// A number as XML writes it, finite; nullopt for anything else.
-[[nodiscard]] std::optional<double> number_of(std::string_view text);
 
 struct ReadHarmony {
     std::optional<ChordSymbol> symbol;  ///< nullopt: no chord sounds

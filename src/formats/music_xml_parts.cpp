@@ -25,6 +25,13 @@ void add_note_name(XmlNode parent, const char* name, NoteName note) {
 
 }  // namespace
 
+const NoteValue& longest_within(int eighths) {
+    static constexpr NoteValue kValues[] = {{12, "whole", true}, {8, "whole", false}, {6, "half", true}, {4, "half", false}, {3, "quarter", true}, {2, "quarter", false}, {1, "eighth", false}};
+    for (const NoteValue& value : kValues)
+        if (value.eighths <= eighths) return value;
+    return kValues[6];
+}
+
 std::string letter(NoteName name) { return std::string(1, "CDEFGAB"[name.letter()]); }
 
 int fifths(const Key& named) {

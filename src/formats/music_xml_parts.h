@@ -19,6 +19,15 @@ inline constexpr const char* kDoctype = "score-partwise PUBLIC \"-//Recordare//D
 /// The key with so many fifths; an error outside -8 (Fb major) to 12 (B# major), in minor -5 to 15.
 [[nodiscard]] Result<Key> key_of_fifths(int fifths, bool minor);
 
+/// A length that one note can have, in eighths: its type (note-type-value of MusicXML 4.0), and a dot or none.
+struct NoteValue {
+    int eighths;
+    const char* type;
+    bool dot;
+};
+/// The longest that fits into so many eighths, 1 or more.
+[[nodiscard]] const NoteValue& longest_within(int eighths);
+
 /// A score of one part: `score-partwise` with its title, ready for the elements behind `work`.
 [[nodiscard]] XmlNode add_score(const XmlDocument& document, const std::string& title);
 /// The part-list with a guitar, and its part.

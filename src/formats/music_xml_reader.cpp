@@ -13,7 +13,6 @@ namespace gripline {
 namespace {
 
 using Trouble = std::optional<Error>;
-using music_xml::number_of;
 
 constexpr double kMostDivisions = 1e6, kLongestBar_quarters = 1e4;  // bounds of sense: the finest divisions in use are below 20,000
 constexpr double kNoLength = 1e-9;
