@@ -8,6 +8,7 @@
 #include "cli/file_kind.h"
 #include "cli/line_sound.h"
 #include "cli/nearest.h"
+#include "formats/line_picture.h"
 #include "lines/costs.h"
 #include "lines/walk_builder.h"
 
@@ -203,6 +204,10 @@ CLI::App* add_convert(CLI::App& app, ConvertOptions& o) {
     command->add_option("--tempo", o.tempo_bpm, "counts a minute, 40 to 300; without it the chart's own")->type_name("BPM")->check(between(kLeastTempo_bpm, kMostTempo_bpm, "counts a minute"));
     command->add_flag("--click", o.click, "sound: a click on every count, and a bar of it in front");
     command->add_option("--choruses", o.choruses, "sound: play the chart so often")->type_name("N")->check(between(1, kMostChoruses, ""))->capture_default_str();
+    command->add_flag("--answer", o.answer, "sound: every other chorus with clicks alone, for you to play (needs --choruses)");
+    command->add_option("--faster", o.faster_bpm, "sound: each chorus so many counts a minute faster")->type_name("BPM")->check(between(0, 50, "counts a minute"));
+    command->add_option("--across", o.across, "picture and page: grips in a row; fewer are larger")->type_name("N")->check(between(kLeastAcross, kMostAcross, ""))->capture_default_str();
+    command->add_flag("--left-handed", o.left_handed, "picture and page: mirror the neck");
     add_line_wishes(*command, o.line);
     add_concert_pitch(*command, o.a4_hz);
     return command;

@@ -58,7 +58,7 @@ Result<std::string> chart_bytes(FileKind kind, const Chart& chart) {
     }
 }
 
-Result<std::string> line_bytes(FileKind kind, const Chart& chart, const Line& line, const LineSettings& settings) {
+Result<std::string> line_bytes(FileKind kind, const Chart& chart, const Line& line, const LineSettings& settings, int across) {
     const Neck& neck = settings.neck;
     switch (kind) {
         case FileKind::music_xml: return line_music_xml(chart, line, neck.tuning, neck.capo);
@@ -66,17 +66,21 @@ Result<std::string> line_bytes(FileKind kind, const Chart& chart, const Line& li
         case FileKind::abc: return line_abc(chart, line);
         case FileKind::midi: return midi_bytes(line_midi(chart, line));
         case FileKind::tab: return line_tab(chart, line);
-        case FileKind::svg: return line_svg(chart, line, neck);
-        case FileKind::html: return line_html(chart, line, neck);
+        case FileKind::svg: return line_svg(chart, line, neck, across);
+        case FileKind::html: return line_html(chart, line, neck, across);
         default: return Error{"a " + std::string(file_kind_row(kind).what) + " can't hold a line here"};
     }
 }
 
-std::optional<Error> write_line(const std::string& path, FileKind kind, const Chart& chart, const Line& line, const LineSettings& settings, bool overwrite, const LineSoundConfig& sound) {
-    if (kind == FileKind::wav) return replace_file(path, overwrite, [&](const std::string& part) { return write_line_sound(part, chart, line, settings.neck, sound); });
+std::optional<Error> write_line(const std::string& path, FileKind kind, const Chart& chart, const Line& line, const LineSettings& settings, bool overwrite) {
+    if (kind == FileKind::wav) return write_line_sound(path, chart, line, settings.neck, {}, overwrite);
     const auto bytes = line_bytes(kind, chart, line, settings);
     if (!bytes) return Error{path + ": " + bytes.error().message};
     return write_file(path, *bytes, overwrite);
+}
+
+std::optional<Error> write_line_sound(const std::string& path, const Chart& chart, const Line& line, const Neck& neck, const LineSoundConfig& sound, bool overwrite) {
+    return replace_file(path, overwrite, [&](const std::string& part) { return write_line_sound(part, chart, line, neck, sound); });
 }
 
 std::optional<Error> write_file(const std::string& path, const std::string& bytes, bool overwrite) {

@@ -27,31 +27,60 @@ struct Event {
     double count_s;
 };
 
-double eighth_s(const Chart& chart) { return 30.0 / quarters_a_minute(chart); }
+/// All that happens in the file, and how long it lasts.
+struct Schedule {
+    std::vector<Event> events;
+    double length_s = 0.0;
+};
 
-/// Eighths that pass before the line begins: a bar of clicks.
-int lead_eighths(const std::vector<TimedBar>& bars, const LineSoundConfig& config) { return config.click && !bars.empty() ? bars.front().length : 0; }
 int length_eighths(const std::vector<TimedBar>& bars) { return bars.empty() ? 0 : bars.back().start + bars.back().length; }
 
-std::vector<Event> events_of(const Chart& chart, const std::vector<TimedBar>& bars, const LineSoundConfig& config) {
-    std::vector<Event> out;
-    const double step_s = eighth_s(chart);
-    const auto frame = [&](int eighths) { return static_cast<std::uint64_t>(std::llround(eighths * step_s * config.rate_hz)); };
-    const auto clicks = [&](const TimedBar& bar, int start) {
-        for (int count = 0; config.click && count * bar.count < bar.length; ++count) out.push_back({frame(start + count * bar.count), nullptr, count == 0, 0.0});
-    };
-    int start = lead_eighths(bars, config);
-    if (start > 0) clicks(bars.front(), 0);
-    for (int chorus = 0; chorus < config.choruses; ++chorus) {
-        for (const TimedBar& bar : bars) {
-            clicks(bar, start + bar.start);
-            for (const TimedBeat& beat : bar.beats) out.push_back({frame(start + beat.start), beat.beat, is_heavy(bar, beat.beat->beat), bar.count * step_s});
+/// Places strums and clicks in time, chorus after chorus.
+class Scheduler {
+public:
+    Scheduler(const Chart& chart, const Line& line, const LineSoundConfig& config) : chart_(chart), config_(config), bars_(timed_bars(chart, line)) {}
+
+    Schedule schedule() {
+        if (bars_.empty()) return {};
+        if (config_.click) {
+            clicks(bars_.front(), 0);
+            start_s_ = bars_.front().length * eighth_s(0);
         }
-        start += length_eighths(bars);
+        for (chorus_ = 0; chorus_ < config_.choruses; ++chorus_) {
+            const bool plays = !config_.answer || chorus_ % 2 == 0;
+            for (const TimedBar& bar : bars_) {
+                if (config_.click) clicks(bar, bar.start);
+                for (const TimedBeat& beat : bar.beats)
+                    if (plays) add(beat.start, beat.beat, is_heavy(bar, beat.beat->beat), bar.count * eighth_s(chorus_));
+            }
+            start_s_ += length_eighths(bars_) * eighth_s(chorus_);
+        }
+        std::stable_sort(out_.events.begin(), out_.events.end(), [](const Event& a, const Event& b) { return a.frame < b.frame; });
+        out_.length_s = start_s_ + kTail_s;
+        return std::move(out_);
     }
-    std::stable_sort(out.begin(), out.end(), [](const Event& a, const Event& b) { return a.frame < b.frame; });
-    return out;
-}
+
+private:
+    const Chart& chart_;
+    const LineSoundConfig& config_;
+    std::vector<TimedBar> bars_;
+    Schedule out_;
+    int chorus_ = 0;
+    double start_s_ = 0.0;  // of the chorus
+
+    [[nodiscard]] double eighth_s(int chorus) const {
+        Chart played;
+        played.meter = chart_.meter;
+        played.tempo_bpm = std::min(chart_.tempo_bpm + chorus * config_.faster_bpm, std::max(chart_.tempo_bpm, kMostTempo_bpm));
+        return 30.0 / quarters_a_minute(played);
+    }
+    void add(int eighths, const LineBeat* beat, bool heavy, double count_s) {
+        out_.events.push_back({static_cast<std::uint64_t>(std::llround((start_s_ + eighths * eighth_s(chorus_)) * config_.rate_hz)), beat, heavy, count_s});
+    }
+    void clicks(const TimedBar& bar, int start) {
+        for (int count = 0; count * bar.count < bar.length; ++count) add(start + count * bar.count, nullptr, count == 0, 0.0);
+    }
+};
 
 /// Mixes strings and clicks, block by block.
 class LineMixer {
@@ -110,21 +139,20 @@ private:
 
 std::vector<double> sound_starts_s(const Chart& chart, const Line& line, const LineSoundConfig& config) {
     std::vector<double> out;
-    const auto bars = timed_bars(chart, line);
-    for (const Event& event : events_of(chart, bars, config))
+    for (const Event& event : Scheduler(chart, line, config).schedule().events)
         if (event.beat) out.push_back(static_cast<double>(event.frame) / config.rate_hz);
     return out;
 }
 
 std::optional<Error> write_line_sound(const std::string& path, const Chart& chart, const Line& line, const Neck& neck, const LineSoundConfig& config) {
-    const auto bars = timed_bars(chart, line);
-    const double length_s = (lead_eighths(bars, config) + static_cast<double>(config.choruses) * length_eighths(bars)) * eighth_s(chart) + kTail_s;
+    const Schedule schedule = Scheduler(chart, line, config).schedule();
+    const double length_s = schedule.length_s;
     if (length_s > kLongestSound_s)
         return Error{path + ": the line would sound for " + std::to_string(std::lround(length_s)) + " s, at most " + std::to_string(std::lround(kLongestSound_s)) + "; fewer choruses, or a faster tempo"};
     auto file = WavWriter::create(path, config.rate_hz);
     if (!file) return file.error();
     LineMixer mixer(*file, neck, config);
-    for (const Event& event : events_of(chart, bars, config)) {
+    for (const Event& event : schedule.events) {
         if (auto bad = mixer.run_to(event.frame)) return bad;
         if (auto bad = mixer.begin(event)) return bad;
     }

@@ -19,12 +19,14 @@ struct LineSoundConfig {
     double a4_hz = 440.0;
     bool click = false;    ///< a click on every count, higher on 1, and a bar of it in front
     int choruses = 1;      ///< how often the whole line is played, 1 to kMostChoruses
+    bool answer = false;   ///< every other chorus is left to the player: clicks alone
+    double faster_bpm = 0.0;  ///< each chorus so many counts a minute faster than the one before, up to kMostTempo_bpm
 };
 
-/// Where the beats of the line sound, in seconds from the start of the file, chorus after chorus.
+/// Where the beats of the line sound, in seconds from the start of the file, chorus after chorus; those that are left to the player are not among them.
 [[nodiscard]] std::vector<double> sound_starts_s(const Chart& chart, const Line& line, const LineSoundConfig& config);
 
-/// Writes the line at the chart's tempo, struck short, the bass accented, 2 and 4 a little heavier, at a quiet level (peaks near 18 dB below full scale).
+/// Writes the line at the chart's tempo (of the first chorus), struck short, the bass accented, 2 and 4 a little heavier, at a quiet level (peaks near 18 dB below full scale).
 /// Returns what went wrong, or nothing. Refuses more than kLongestSound_s.
 [[nodiscard]] std::optional<Error> write_line_sound(const std::string& path, const Chart& chart, const Line& line, const Neck& neck, const LineSoundConfig& config);
 

@@ -89,6 +89,10 @@ struct ConvertOptions {
     double tempo_bpm = 0.0;      ///< counts a minute; 0: the chart's
     bool click = false;          ///< sound: with a metronome
     int choruses = 1;            ///< sound: how often
+    bool answer = false;         ///< sound: every other chorus is left to the player
+    double faster_bpm = 0.0;     ///< sound: each chorus so much faster
+    int across = 8;              ///< pictures: grips in a row
+    bool left_handed = false;    ///< pictures: mirrored
     double a4_hz = 440.0;        ///< sound
 };
 

@@ -10,9 +10,8 @@ namespace gripline {
 
 namespace {
 
-constexpr int kGripsInRow = 8;
 constexpr double kChordY = 18.0, kNameY = 35.0, kGripY = 40.0, kFretsY = kGripY + kGripHeight + 11.0, kNotesY = kFretsY + 13.0, kRowHeight = kNotesY + 14.0;
-constexpr double kChordUnit = 12.0, kNameUnit = 7.6, kSmallUnit = 6.7;  // usual widths of a character at these sizes, measured on sans-serif faces
+constexpr double kChordUnit = 12.0, kNameUnit = 8.6, kSmallUnit = 6.7;  // usual widths of a character at these sizes, measured on sans-serif faces
 
 /// "C7/E", "Bdim7/D", "< Gb7".
 std::string name_of(const LineBeat& beat) {
@@ -30,13 +29,13 @@ std::string notes_of(const LineBeat& beat) {
 /// Draws rows, bar by bar.
 class RowDrawer {
 public:
-    RowDrawer(const Neck& neck, std::vector<PictureRow>& rows) : neck_(neck), rows_(rows) {}
+    RowDrawer(const Neck& neck, int across, std::vector<PictureRow>& rows) : neck_(neck), across_(across), rows_(rows) {}
 
     void bar(const TimedBar& timed, int number) {
         const Bar& bar = *timed.bar;
         const int counts = bar.meter.counts();
-        const double width = kPictureWidth / std::max(kGripsInRow, counts) * counts;
-        if (rows_.empty() || !bar.section.empty() || x_ + width > kPictureWidth + 0.5) {
+        const double whole = across_ * kGripCell, width = whole / std::max(across_, counts) * counts;
+        if (rows_.empty() || !bar.section.empty() || x_ + width > whole + 0.5) {
             rows_.push_back({"", kRowHeight, "", bar.section});
             x_ = 0.0;
         }
@@ -53,6 +52,7 @@ public:
 
 private:
     const Neck& neck_;
+    int across_;
     std::vector<PictureRow>& rows_;
     double x_ = 0.0;
     std::string last_chord_;
@@ -78,9 +78,9 @@ private:
 
 }  // namespace
 
-std::vector<PictureRow> picture_rows(const Chart& chart, const Line& line, const Neck& neck) {
+std::vector<PictureRow> picture_rows(const Chart& chart, const Line& line, const Neck& neck, int across) {
     std::vector<PictureRow> out;
-    RowDrawer drawer(neck, out);
+    RowDrawer drawer(neck, across, out);
     int number = 0;
     for (const TimedBar& bar : timed_bars(chart, line)) drawer.bar(bar, ++number);
     return out;
@@ -101,6 +101,11 @@ std::string picture_facts(const Chart& chart, const Neck& neck) {
     if (neck.tuning != Tuning()) out += ", tuning " + neck.tuning.text();
     if (neck.capo > 0) out += ", capo at fret " + std::to_string(neck.capo);
     return out;
+}
+
+std::string picture_legend(const Neck& neck) {
+    return std::string("Large: the chord of the chart. Below it what the grip is, with its bass; < an approach from below, > from above. The lowest string is at the ") + (neck.left_handed ? "right" : "left") +
+           "; a number beside the neck is the first fret shown.";
 }
 
 }  // namespace gripline

@@ -79,6 +79,25 @@ TEST_CASE("the page and the picture: names escaped, no script, nothing from else
     }
 }
 
+TEST_CASE("fewer grips in a row are larger, and a left-handed neck is mirrored") {
+    const auto page = [](const std::vector<std::string>& more) {
+        std::vector<std::string> words{"convert", "blues", "-", "--to", "html"};
+        words.insert(words.end(), more.begin(), more.end());
+        return run(words).out;
+    };
+    const auto count = [](const std::string& text, const std::string& part) {
+        int out = 0;
+        for (auto at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) ++out;
+        return out;
+    };
+    CHECK(count(page({}), "<svg ") == 6);
+    CHECK(count(page({"--across", "4"}), "<svg ") == 12);
+    CHECK(page({"--across", "4"}).find("viewBox=\"0 0 360 ") != std::string::npos);
+    CHECK(count(page({"--across", "3"}), "<svg ") == 12);  // a bar of four squeezed in
+    CHECK(page({"--left-handed"}) != page({}));
+    CHECK(count(page({"--left-handed"}), "<circle") == count(page({}), "<circle"));
+}
+
 TEST_CASE("a file is replaced only when --force says so, and only by a whole one") {
     const TempFolder folder;
     const std::string path = folder / "a.chart";
@@ -125,7 +144,10 @@ TEST_CASE("what can't be converted is refused with what to do") {
         {{"convert", folder / "bad.mid", folder / "x.abc"}, (folder / "bad.mid") + ": byte 4: the file or track ends early"},
         {{"convert", folder / "bad.chart", folder / "x.abc"}, (folder / "bad.chart") + ": line 1, bar 2, beat 1: unknown quality \"mja7\""},
         {{"convert", "blues", folder / "x.chart", "--line"}, "--line: a chart as plain text can't hold a line"},
-        {{"convert", "blues", folder / "x.mid", "--click"}, "--click and --choruses are for sound (.wav), not for a MIDI file"},
+        {{"convert", "blues", folder / "x.mid", "--click"}, "--click, --choruses, --answer and --faster are for sound (.wav), not for a MIDI file"},
+        {{"convert", "blues", folder / "x.mid", "--across", "4"}, "--across and --left-handed are for pictures (.svg, .html), not for a MIDI file"},
+        {{"convert", "blues", folder / "x.wav", "--answer"}, "--answer and --faster need two choruses or more"},
+        {{"convert", "blues", folder / "x.svg", "--across", "2"}, "gripline: --across: \"2\" is not allowed; 3 to 16 is", 2},
         {{"convert", "blues", "-", "--to", "wav"}, "sound can't go to the standard output; name a file"},
         {{"convert", "blues", folder / "no/such/x.abc"}, (folder / "no/such/x.abc.part") + ": can't be written; does its folder exist"},
         {{"convert", "blues", folder / "no/such/x.wav"}, (folder / "no/such/x.wav.part") + ": can't be written"},
@@ -181,6 +203,20 @@ TEST_CASE("the line as sound: every strum is heard where it was written, in 4/4,
         CHECK(found + 1 >= starts.size());
         CHECK(onsets.size() <= starts.size());
     }
+    // Every other chorus for the player, each ten counts a minute faster: the third begins after a bar of clicks and two choruses.
+    const Chart chart = *library_chart("two-five-one-major");  // a grip on every count
+    const Line line = *build_line(chart, {});
+    LineSoundConfig practice;
+    practice.click = practice.answer = true;
+    practice.choruses = 4;
+    practice.faster_bpm = 10.0;
+    const auto starts = sound_starts_s(chart, line, practice);
+    REQUIRE(starts.size() == 2 * line.beats.size());
+    const double counts = static_cast<double>(line.beats.size()), first_s = 60.0 / chart.tempo_bpm, second_s = 60.0 / (chart.tempo_bpm + 10.0), third_s = 60.0 / (chart.tempo_bpm + 20.0);
+    CHECK(starts[0] == doctest::Approx(4.0 * first_s).epsilon(0.0001));
+    CHECK(starts[line.beats.size()] == doctest::Approx((4.0 + counts) * first_s + counts * second_s).epsilon(0.0001));
+    CHECK(starts[line.beats.size() + 1] - starts[line.beats.size()] == doctest::Approx(third_s).epsilon(0.0001));
+
     Chart slow = *library_chart("blues");
     slow.tempo_bpm = 40.0;
     LineSoundConfig config;
