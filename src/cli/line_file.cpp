@@ -19,8 +19,11 @@ namespace gripline {
 namespace {
 
 /// Lets `write` make a file beside the one that is wanted, then puts it in its place.
-std::optional<Error> replace_file(const std::string& path, bool overwrite, const std::function<std::optional<Error>(const std::string&)>& write) {
+std::optional<Error> replace_file(const std::string& wanted, bool overwrite, const std::function<std::optional<Error>(const std::string&)>& write) {
     std::error_code trouble;
+    std::string path = wanted;
+    if (std::filesystem::is_symlink(wanted, trouble))  // what it points to is replaced, not the link
+        if (const auto target = std::filesystem::canonical(wanted, trouble); !trouble) path = target.string();
     const auto there = std::filesystem::status(path, trouble);
     if (std::filesystem::exists(there)) {
         if (!std::filesystem::is_regular_file(there)) return Error{path + ": is no ordinary file; name a file to write"};

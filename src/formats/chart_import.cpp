@@ -17,11 +17,8 @@ constexpr std::size_t kMostChords = 6 * static_cast<std::size_t>(kMostBars);  //
 constexpr double kOnCount = 1e-6;            // counts: below the finest division of any format
 
 std::string decimal_count(double counts) {
-    const double rounded = std::round(counts * 100.0) / 100.0;
-    std::string out = std::to_string(rounded);
-    out.erase(out.find_last_not_of('0') + 1);
-    if (out.ends_with('.')) out.pop_back();
-    return out;
+    char out[32];
+    return {out, std::to_chars(out, out + sizeof out, std::round(counts * 100.0) / 100.0).ptr};
 }
 
 std::string bar_text_of(int index) { return "bar " + std::to_string(index + 1) + ": "; }

@@ -1,6 +1,8 @@
 #include "formats/line_picture.h"
 
 #include <algorithm>
+#include <charconv>
+#include <cmath>
 
 #include "formats/grip_svg.h"
 #include "formats/line_name.h"
@@ -93,11 +95,10 @@ std::string picture_style() {
 }
 
 std::string picture_facts(const Chart& chart, const Neck& neck) {
-    const int whole = static_cast<int>(chart.tempo_bpm);
-    std::string tempo = std::to_string(chart.tempo_bpm);
-    tempo = whole == chart.tempo_bpm ? std::to_string(whole) : tempo.substr(0, tempo.find('.') + 2);
+    char tempo[32];  // the shortest text, whatever the locale
+    const std::string counts(tempo, std::to_chars(tempo, tempo + sizeof tempo, std::round(chart.tempo_bpm * 10.0) / 10.0).ptr);
     std::string out = chart.key ? "key " + chart.key->text() + ", " : "";
-    out += chart.meter.text() + ", " + tempo + " counts a minute";
+    out += chart.meter.text() + ", " + counts + " counts a minute";
     if (neck.tuning != Tuning()) out += ", tuning " + neck.tuning.text();
     if (neck.capo > 0) out += ", capo at fret " + std::to_string(neck.capo);
     return out;

@@ -111,6 +111,10 @@ TEST_CASE("a file is replaced only when --force says so, and only by a whole one
     CHECK(run({"convert", "blues", path, "--force"}).status == 0);
     CHECK(bytes_of(path) == chart_text(*library_chart("blues")));
     CHECK(std::distance(std::filesystem::directory_iterator(folder.path()), {}) == 1);
+    std::filesystem::create_symlink(path, folder / "link.chart");
+    CHECK(run({"convert", "rhythm-a", folder / "link.chart", "--force"}).status == 0);
+    CHECK(std::filesystem::is_symlink(folder / "link.chart"));
+    CHECK(bytes_of(path) == chart_text(*library_chart("rhythm-a")));
 }
 
 TEST_CASE("what can't be converted is refused with what to do") {
