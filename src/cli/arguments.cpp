@@ -77,6 +77,8 @@ CLI::App* add_mark(CLI::App& app, MarkOptions& o) {
     CLI::App* command = app.add_subcommand("mark", "mark strums against what was asked: a list of cases, or a folder of takes against a quiz or a chart");
     command->add_option("CASES.csv|FOLDER", o.list, "a list with columns case, take, from_s, and grip or chord,bass; also tuning, capo, a4_hz (takes are relative to the list); or with --quiz or --chart a folder of takes, one a student, named after them")->required();
     command->add_flag("--json", o.json, "one JSON object a line on standard output");
+    command->add_option("--explain", o.explain, "show the likeliest N hypotheses behind each answer, with their chances (5 when no number is given)")
+        ->type_name("N")->expected(0, 1)->default_str("5")->check(between(1, 100, ""));
     auto* live = command->add_flag("--live", o.live, "ask the rows one after another on the live input; the takes are not opened");
     command->add_flag("--step", o.step, "live: each row waits for the Enter key; from_s counts from there")->needs(live);
     command->add_option("--device", o.device, "live: input to listen to, by name or number")->type_name("DEVICE")->needs(live);

@@ -87,7 +87,7 @@ int mark_live(const MarkOptions& options, const std::vector<CaseRow>& rows, std:
     listener.start();
     if (!wait_for_sound(listener, clock)) return refuse(err, listener.source_name() + ": no sound arrives; is it in use by another program, or suspended?");
     err << "listening to " << listener.source_name() << std::endl;
-    MarkAnswers answers(options.json, out);
+    MarkAnswers answers(options, out);
     for (std::size_t i = 0; i < rows.size() && out.good(); ++i) {
         CaseAnswer answer;
         if (!rows[i].strum) {

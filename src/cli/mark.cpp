@@ -42,10 +42,10 @@ std::vector<Take> takes_of(const std::vector<CaseRow>& rows, const std::filesyst
     return takes;
 }
 
-std::vector<CaseAnswer> mark_take(const Take& take, const std::vector<CaseRow>& rows) {
+std::vector<CaseAnswer> mark_take(const Take& take, const std::vector<CaseRow>& rows, int explain) {
     std::vector<const StrumCase*> cases;
     for (const std::size_t row : take.rows) cases.push_back(&*rows[row].strum);
-    TakeMarker marker(cases);
+    TakeMarker marker(cases, static_cast<std::size_t>(explain));
     const auto heard = hear_recording(take.path, {}, [&](const dsp::StrumEvidence& evidence) {
         marker.consider(evidence);
         return !marker.done();
@@ -62,7 +62,7 @@ class Desk {
 public:
     explicit Desk(const std::vector<CaseRow>& rows) : answers_(rows.size()) {
         for (std::size_t i = 0; i < rows.size(); ++i) {
-            if (!rows[i].strum) answers_[i] = CaseAnswer{{}, false, rows[i].error};
+            if (!rows[i].strum) answers_[i] = CaseAnswer{{}, false, {}, rows[i].error};
         }
     }
     void put(const std::vector<std::size_t>& rows, std::vector<CaseAnswer> answers) {
@@ -94,10 +94,10 @@ int mark_takes(const MarkOptions& options, const std::vector<CaseRow>& rows, std
     const std::size_t many = std::min<std::size_t>(std::max(1U, std::thread::hardware_concurrency()), takes.size());
     for (std::size_t i = 0; i < many; ++i) {
         workers.emplace_back([&] {
-            for (std::size_t mine = next++; mine < takes.size() && !given_up; mine = next++) desk.put(takes[mine].rows, mark_take(takes[mine], rows));
+            for (std::size_t mine = next++; mine < takes.size() && !given_up; mine = next++) desk.put(takes[mine].rows, mark_take(takes[mine], rows, options.explain));
         });
     }
-    MarkAnswers answers(options.json, out);
+    MarkAnswers answers(options, out);
     const bool progress = isatty(STDERR_FILENO) != 0 && isatty(STDOUT_FILENO) == 0;
     for (std::size_t i = 0; i < rows.size() && out.good(); ++i) {
         answers.give(rows[i], desk.take(i));

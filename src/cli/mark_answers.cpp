@@ -1,11 +1,10 @@
 #include "cli/mark_answers.h"
 
-#include "cli/options.h"
 #include "formats/verdict_json.h"
 
 namespace gripline {
 
-MarkAnswers::MarkAnswers(bool json, std::ostream& out) : json_(json), out_(out), table_(out) {}
+MarkAnswers::MarkAnswers(const MarkOptions& options, std::ostream& out) : json_(options.json), out_(out), table_(out) {}
 
 void MarkAnswers::give(const CaseRow& row, const CaseAnswer& answer) {
     ++rows_;
@@ -15,9 +14,11 @@ void MarkAnswers::give(const CaseRow& row, const CaseAnswer& answer) {
         if (json_) out_ << error_json(row.name, answer.error) << '\n';
     } else {
         ++(answer.verdict.kind == VerdictKind::right ? right_ : answer.verdict.kind == VerdictKind::wrong ? wrong_ : unheard_);
-        if (json_) out_ << answer_json(row.name, answer.verdict, answer.any_strum) << '\n';
+        if (json_) out_ << answer_json(row.name, answer.verdict, answer.any_strum, answer.leading) << '\n';
     }
-    if (!json_) table_.row(row.name, row.strum ? &*row.strum : nullptr, answer);
+    if (json_) return;
+    table_.row(row.name, row.strum ? &*row.strum : nullptr, answer);
+    for (const Weighed& hypothesis : answer.leading) out_ << "    " << hypothesis_text(hypothesis) << '\n';
 }
 
 int MarkAnswers::finish(std::ostream& err) {

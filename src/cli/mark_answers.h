@@ -4,13 +4,14 @@
 #include <ostream>
 #include <string>
 
+#include "cli/options.h"
 #include "cli/strum_table.h"
 
 namespace gripline {
 
 class MarkAnswers {
 public:
-    MarkAnswers(bool json, std::ostream& out);
+    MarkAnswers(const MarkOptions& options, std::ostream& out);
     void give(const CaseRow& row, const CaseAnswer& answer);
     /// Says on `err` how many rows could not be answered and why the first could not; returns the exit status.
     int finish(std::ostream& err);

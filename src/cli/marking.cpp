@@ -2,7 +2,7 @@
 
 namespace gripline {
 
-TakeMarker::TakeMarker(const std::vector<const StrumCase*>& cases) : open_(cases.size()) {
+TakeMarker::TakeMarker(const std::vector<const StrumCase*>& cases, std::size_t explain) : explain_(explain), open_(cases.size()) {
     waiting_.reserve(cases.size());
     for (const StrumCase* strum : cases) {
         Waiting waiting;
@@ -21,6 +21,7 @@ void TakeMarker::consider(const dsp::StrumEvidence& evidence) {
         if (!verdict && evidence.last) verdict = waiting.judge.verdict_now(evidence);
         if (!verdict) continue;
         waiting.answer.verdict = std::move(*verdict);
+        waiting.answer.leading = waiting.judge.leading(explain_);
         waiting.answer.any_strum = true;
         waiting.settled = true;
         waiting.at_its_end = evidence.last;

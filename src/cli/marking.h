@@ -19,13 +19,15 @@ inline constexpr double kOnsetSlack_s = 0.03;
 struct CaseAnswer {
     Verdict verdict;         ///< unheard when no strum came
     bool any_strum = false;  ///< whether verdict's times mean anything
+    std::vector<Weighed> leading;  ///< likeliest first, when asked for
     std::string error;       ///< not empty: the case could not be listened to, the verdict means nothing
 };
 
 /// Takes the evidence of a take and gives each case the first strum at or after its from_s.
 class TakeMarker {
 public:
-    explicit TakeMarker(const std::vector<const StrumCase*>& cases);
+    /// `explain`: how many of the hypotheses behind each verdict to keep.
+    explicit TakeMarker(const std::vector<const StrumCase*>& cases, std::size_t explain = 0);
     /// The next evidence, in the order of the sound.
     void consider(const dsp::StrumEvidence& evidence);
     /// True when every case has its answer: the rest of the take need not be heard.
@@ -44,6 +46,7 @@ private:
         CaseAnswer answer;
     };
     std::vector<Waiting> waiting_;
+    std::size_t explain_ = 0;
     std::size_t open_ = 0;
 };
 

@@ -30,6 +30,7 @@ struct HearOptions {
 struct MarkOptions {
     std::string list;
     bool json = false;
+    int explain = 0;            ///< hypotheses shown with each answer
     bool live = false;          ///< listen to the live input instead of the takes
     bool step = false;          ///< live: each row begins at the Enter key
     std::string device;         ///< live: name or number of the input

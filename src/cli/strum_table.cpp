@@ -67,4 +67,24 @@ std::string answer_text(const Target& target, const CaseAnswer& answer) {
     return out;
 }
 
+std::string hypothesis_text(const Weighed& hypothesis) {
+    const std::string string = hypothesis.string > 0 ? "string " + std::to_string(hypothesis.string) : "a string";
+    const auto frets = [&] { return (hypothesis.frets > 0 ? "+" : "") + std::to_string(hypothesis.frets); };
+    std::string what = "as asked";
+    if (hypothesis.fault) {
+        switch (*hypothesis.fault) {
+            case FaultKind::wrong_note: what = string + " by " + frets(); break;
+            case FaultKind::missing_note: what = string + " missing"; break;
+            case FaultKind::extra_note: what = string + " open as well"; break;
+            case FaultKind::wrong_bass: what = "another bass"; break;
+            case FaultKind::shifted: what = "the grip by " + frets(); break;
+            case FaultKind::nothing: what = "no chord"; break;
+        }
+    }
+    what.resize(std::max<std::size_t>(what.size(), 22), ' ');
+    std::string notes = notes_text(hypothesis.notes);
+    notes.resize(std::max<std::size_t>(notes.size(), 18), ' ');
+    return decimal(hypothesis.chance, 3) + "  " + what + "  " + notes + "  leaves " + decimal(100.0 * hypothesis.unexplained, 0) + " % of the sound";
+}
+
 }  // namespace gripline

@@ -35,4 +35,7 @@ private:
 /// "right", or in words what was wrong.
 [[nodiscard]] std::string answer_text(const Target& target, const CaseAnswer& answer);
 
+/// A hypothesis in one line: its chance, what it says was played, its notes, and how much of the sound it leaves unexplained.
+[[nodiscard]] std::string hypothesis_text(const Weighed& hypothesis);
+
 }  // namespace gripline

@@ -38,7 +38,7 @@ std::string strum_json(const Verdict& heard) {
     return dumped(out);
 }
 
-std::string answer_json(const std::string& name, const Verdict& verdict, bool any_strum) {
+std::string answer_json(const std::string& name, const Verdict& verdict, bool any_strum, const std::vector<Weighed>& leading) {
     Json out;
     out["case"] = name;
     out["verdict"] = word(verdict.kind);
@@ -49,6 +49,16 @@ std::string answer_json(const std::string& name, const Verdict& verdict, bool an
     out["bass"] = bass_name(verdict);
     out["tuning_cents"] = rounded(verdict.tuning_cents, 1);
     out["faults"] = faults_field(verdict.faults);
+    for (const Weighed& w : leading) {
+        Json each;
+        each["chance"] = rounded(w.chance, 4);
+        each["kind"] = w.fault ? word(*w.fault) : "asked";
+        if (w.string > 0) each["string"] = w.string;
+        if (w.frets != 0) each["frets"] = w.frets;
+        each["notes"] = names(w.notes);
+        each["unexplained"] = rounded(w.unexplained, 4);
+        out["hypotheses"].push_back(std::move(each));
+    }
     return dumped(out);
 }
 

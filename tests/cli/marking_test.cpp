@@ -68,3 +68,20 @@ TEST_CASE("a strum that was under way before its case is not taken in its middle
     marker.consider(evidence(1, 1.1, 1, true));  // its onset was found anew, later: still the earlier strum
     CHECK_FALSE(marker.done());
 }
+
+TEST_CASE("the hypotheses behind a verdict are kept when asked for, their chances adding up to one at most") {
+    const StrumCase strum = case_from(0.0);
+    for (const std::size_t explain : {0U, 3U}) {
+        TakeMarker marker({&strum}, explain);
+        marker.consider(evidence(1, 0.5, 0, true));
+        const auto answers = marker.finish("");
+        REQUIRE(answers.size() == 1);
+        CHECK(answers[0].leading.size() == explain);
+        double sum = 0.0;
+        for (std::size_t i = 0; i < answers[0].leading.size(); ++i) {
+            sum += answers[0].leading[i].chance;
+            if (i > 0) CHECK(answers[0].leading[i].chance <= answers[0].leading[i - 1].chance);
+        }
+        CHECK(sum <= 1.0 + 1e-6);
+    }
+}

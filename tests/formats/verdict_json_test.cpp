@@ -71,3 +71,18 @@ TEST_CASE("names that are no UTF-8, or hold quotes and line breaks, still give o
         CHECK(Json::accept(json_string(name)));
     }
 }
+
+TEST_CASE("the hypotheses behind an answer, where asked for: likeliest first, with chance, place and notes") {
+    Verdict verdict;
+    verdict.kind = VerdictKind::wrong;
+    const std::vector<Weighed> leading{{FaultKind::wrong_note, 4, -2, {MidiNote(51), MidiNote(60)}, 0.93, 0.21}, {std::nullopt, 0, 0, {MidiNote(51), MidiNote(62)}, 0.05, 0.4}};
+    const Json json = Json::parse(answer_json("x", verdict, true, leading));
+    REQUIRE(json["hypotheses"].size() == 2);
+    CHECK(json["hypotheses"][0]["kind"] == "wrong_note");
+    CHECK(json["hypotheses"][0]["string"] == 4);
+    CHECK(json["hypotheses"][0]["frets"] == -2);
+    CHECK(json["hypotheses"][0]["notes"] == Json({"Eb3", "C4"}));
+    CHECK(json["hypotheses"][1]["kind"] == "asked");
+    CHECK_FALSE(json["hypotheses"][1].contains("string"));
+    CHECK_FALSE(Json::parse(answer_json("x", verdict)).contains("hypotheses"));
+}
