@@ -63,6 +63,8 @@ private:
     std::optional<Error> take(std::string_view line) {
         for (const char c : line)
             if ((static_cast<unsigned char>(c) < 0x20 && c != '\t' && c != '\r') || c == 0x7f) return Error{"a control character; a chart is plain text"};
+        for (std::size_t at = line.find('\xC2'); at != std::string_view::npos; at = line.find('\xC2', at + 1))  // U+0080 to U+009F: some terminals obey them
+            if (at + 1 < line.size() && static_cast<unsigned char>(line[at + 1]) >= 0x80 && static_cast<unsigned char>(line[at + 1]) < 0xA0) return Error{"a control character; a chart is plain text"};
         const std::string_view bare = trimmed(line);
         if (bare.starts_with("title:") || bare.starts_with("Title:")) return heading(bare);  // may hold a # or a |
         line = without_comment(line);

@@ -4,6 +4,7 @@
 
 #include "cli/arguments.h"
 #include "cli/commands.h"
+#include "formats/chart_import.h"
 
 namespace gripline {
 
@@ -28,7 +29,8 @@ struct Runner {
 }  // namespace
 
 int refuse(std::ostream& err, const std::string& what) {
-    err << "gripline: " << what << '\n';
+    constexpr std::size_t kMostMessage_bytes = 4000;  // a screen and a half
+    err << "gripline: " << clean_text(what, kMostMessage_bytes) << '\n';  // what it quotes from files can't garble the terminal
     return kExitBadInput;
 }
 

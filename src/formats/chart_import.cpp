@@ -49,7 +49,8 @@ std::string clean_text(std::string_view text, std::size_t most_bytes) {
         const std::size_t bytes = utf8_bytes(text);
         const std::string_view next = bytes == 0 ? std::string_view("\uFFFD") : text.substr(0, bytes);
         if (out.size() + next.size() > most_bytes) break;
-        const bool control = next.size() == 1 && (static_cast<unsigned char>(next[0]) < 0x20 || next[0] == 0x7f);
+        const bool ascii_control = next.size() == 1 && (static_cast<unsigned char>(next[0]) < 0x20 || next[0] == 0x7f);
+        const bool control = ascii_control || (next >= "\u0080" && next <= "\u009F");  // some terminals obey the second set too
         if (control) out += ' ';
         else out += next;
         text.remove_prefix(std::max<std::size_t>(bytes, 1));

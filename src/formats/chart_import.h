@@ -18,7 +18,7 @@ struct ImportedChart {
 
 /// A number as files write it, finite; nullopt for anything else.
 [[nodiscard]] std::optional<double> number_of(std::string_view text);
-/// Text from a file as a chart may hold it: valid UTF-8 (else U+FFFD), control characters as blanks, at most `most_bytes`, no blanks at the ends.
+/// Text from a file as a chart may hold it: valid UTF-8 (else U+FFFD), control characters (U+0000 to 1F, 7F to 9F) as blanks, at most `most_bytes`, no blanks at the ends.
 [[nodiscard]] std::string clean_text(std::string_view text, std::size_t most_bytes = 200);
 /// The same for a section's letter: at most 12 bytes, nothing that a chart's text gives a meaning to.
 [[nodiscard]] std::string clean_section(std::string_view text);

@@ -51,6 +51,7 @@ TEST_CASE("bad charts are refused with line, bar and beat") {
         {"| G7{} |", "line 1, bar 1, beat 1: unknown scale \"\""},
         {std::string("| C\x01 |"), "line 1, a control character"},
         {std::string("| C\0 |", 6), "line 1, a control character"},
+        {"title: a\xC2\x9B" "31m\n| C |", "line 1, a control character"},
         {std::string(2000000, ' '), "the chart is 2000000 bytes long, at most 1048576"},
     };
     for (const Row& row : rows) {

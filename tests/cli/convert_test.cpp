@@ -178,6 +178,17 @@ TEST_CASE("what a chart can't hold of a file is said on standard error, and the 
     CHECK(done.err == "gripline: " + (folder / "a.abc") + ": bar 1: a pickup bar is left out\ngripline: " + (folder / "a.abc") + ": bar 2: D.C. and D.S. are left out; write such repeats out\n");
 }
 
+TEST_CASE("what a message quotes from a file can't garble the terminal") {
+    const TempFolder folder;
+    write(folder / "a.chart", "| \xFF\xC2\x9B" "31m |\n");
+    write(folder / "b.chart", "| H\xFF\xE2\x99 |\n");
+    for (const char* name : {"a.chart", "b.chart"}) {
+        const Run done = run({"convert", folder / name, "-", "--to", "chart"});
+        CHECK(done.status == 1);
+        for (const char* raw : {"\xFF", "\x9B", "\x99 "}) CHECK(done.err.find(raw) == std::string::npos);
+    }
+}
+
 TEST_CASE("the line as sound: every strum is heard where it was written, in 4/4, 6/8 and with a click, and peaks stay quiet") {
     const TempFolder folder;
     for (const auto& [name, click] : {std::pair{"two-five-one-major", false}, {"six-eight", false}, {"waltz-steps", true}}) {
