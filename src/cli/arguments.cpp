@@ -175,6 +175,18 @@ CLI::App* add_class(CLI::App& app, ClassOptions& o) {
     return command;
 }
 
+CLI::App* add_progress(CLI::App& app, ProgressOptions& o) {
+    CLI::App* command = app.add_subcommand("progress", "how practice goes: by quality, direction and key, over the weeks, and what to do today");
+    command->footer("First tries without help are counted. Nothing is called weak or strong from fewer than 8 answers. Without a terminal the screen is printed as text.");
+    command->add_option("--player", o.player, "whose; without it whoever practised last")->type_name("NAME");
+    auto* page = command->add_option("--html", o.html, "write a page to look at or print")->type_name("FILE");
+    command->add_flag("--overwrite", o.overwrite, "replace the page when it exists")->needs(page);
+    auto* json = command->add_flag("--json", o.json, "one JSON object a line on standard output");
+    command->add_flag("--csv", o.csv, "a table for a spreadsheet on standard output")->excludes(json);
+    command->add_flag("--ascii", o.ascii, "plain ASCII on the screen");
+    return command;
+}
+
 CLI::App* add_line(CLI::App& app, LineOptions& o) {
     CLI::App* command = app.add_subcommand("line", "build a walking line over a chart");
     command->add_option("CHART", o.chart, "a chart file (bars as | C7 | F7 Bb7 | % |; also MusicXML, ABC, MIDI), or the name of a chart that comes with gripline (see --charts)");
@@ -289,6 +301,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     ConvertOptions convert;
     QuizOptions quiz;
     ClassOptions in_class;
+    ProgressOptions progress;
     CLI::App app("gripline: a listening practice partner for walking chords", "gripline");
     app.footer(kFooter);
     app.set_version_flag("--version", std::string("gripline ") + kVersion);
@@ -303,6 +316,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     const CLI::App* in_convert = add_convert(app, convert);
     const CLI::App* in_walk = add_walk(app, walk);
     const CLI::App* in_quiz = add_quiz(app, quiz);
+    const CLI::App* in_progress = add_progress(app, progress);
     const CLI::App* class_command = add_class(app, in_class);
     for (CLI::App* command : app.get_subcommands({})) command->footer(command->get_footer().empty() ? kFooter : command->get_footer() + "\n" + kFooter);
     // Options without a command are practice's: `gripline --player`.
@@ -333,6 +347,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     if (in_walk->parsed()) return Command(walk);
     if (in_quiz->parsed() && quiz.file.empty() && quiz.resume.empty()) return wrong_usage(app, "QUIZ.toml is required, or --resume FOLDER");
     if (in_quiz->parsed()) return Command(quiz);
+    if (in_progress->parsed()) return Command(progress);
     if (class_command->parsed()) return Command(in_class);
     if (!in_practice->parsed()) return wrong_usage(app, "no command");
     return Command(practice);

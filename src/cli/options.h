@@ -146,7 +146,16 @@ struct ClassOptions {
     bool overwrite = false;
 };
 
-using Command = std::variant<QuizOptions, ClassOptions, PracticeOptions, HearOptions, MarkOptions, DevicesOptions, GripsOptions, LineOptions, ConvertOptions, WalkOptions, TuneOptions>;
+struct ProgressOptions {
+    std::string player;      ///< empty: whoever practised last
+    std::string html;        ///< a page to write; empty: none
+    bool overwrite = false;
+    bool csv = false;
+    bool json = false;
+    bool ascii = false;
+};
+
+using Command = std::variant<QuizOptions, ClassOptions, ProgressOptions, PracticeOptions, HearOptions, MarkOptions, DevicesOptions, GripsOptions, LineOptions, ConvertOptions, WalkOptions, TuneOptions>;
 
 /// Exit status of the program (README).
 inline constexpr int kExitDone = 0;

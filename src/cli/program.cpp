@@ -20,6 +20,7 @@ struct Runner {
     int operator()(const TuneOptions& options) const { return tune(options, out, err); }
     int operator()(const GripsOptions& options) const { return grips(options, out, err); }
     int operator()(const LineOptions& options) const { return line(options, out, err); }
+    int operator()(const ProgressOptions& options) const { return progress(options, out, err); }
     int operator()(const ClassOptions& options) const { return class_page(options, out, err); }
     int operator()(const QuizOptions& options) const { return quiz(options, out, err); }
     int operator()(const ConvertOptions& options) const { return convert(options, out, err); }

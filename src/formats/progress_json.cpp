@@ -1,0 +1,100 @@
+#include <cstdio>
+#include <ostream>
+
+#include "formats/progress_page.h"
+#include "formats/verdict_fields.h"
+
+namespace gripline {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr int kPlaces = 4;
+
+void put_count(Json& out, const RateCount& count) {
+    const RateInterval interval = count.interval();
+    out["right"] = count.right;
+    out["of"] = count.attempts;
+    out["rate"] = count.attempts > 0 ? rounded(count.rate(), kPlaces) : Json(nullptr);
+    out["low"] = rounded(interval.low, kPlaces);
+    out["high"] = rounded(interval.high, kPlaces);
+    out["standing"] = word(standing(count));
+}
+
+Json trend_object(const Progress& progress) {
+    Json out;
+    out["word"] = progress.trend ? std::string(trend_word(*progress.trend)) : "too few";
+    if (!progress.trend) {
+        out["why"] = progress.no_trend;
+        return out;
+    }
+    const auto now = static_cast<double>(progress.weeks.back().week);
+    const RateInterval band = progress.trend->band(now);
+    out["slope_logits_a_week"] = rounded(progress.trend->slope, kPlaces);
+    out["slope_error"] = rounded(progress.trend->slope_error, kPlaces);
+    out["now"] = rounded(progress.trend->rate(now), kPlaces);
+    out["low"] = rounded(band.low, kPlaces);
+    out["high"] = rounded(band.high, kPlaces);
+    return out;
+}
+
+/// A field of RFC 4180; what a spreadsheet would calculate is made text.
+std::string field(const std::string& text) {
+    std::string out = "\"";
+    if (!text.empty() && std::string_view("=+-@\t\r").find(text.front()) != std::string_view::npos) out += '\'';
+    for (const char c : text) {
+        if (c == '"') out += '"';
+        out += static_cast<unsigned char>(c) < 0x20 || c == 0x7F ? '?' : c;
+    }
+    return out + '"';
+}
+
+void csv_row(std::ostream& out, const std::string& what, const std::string& quality, std::string_view place, const std::string& key, const std::string& monday, const RateCount& count) {
+    const RateInterval interval = count.interval();
+    const auto number = [](double value) { return rounded(value, kPlaces).dump(); };
+    out << what << ',' << (what == "cell" ? field(quality) : "") << ',' << place << ',' << key << ',' << monday << ',' << count.right << ',' << count.attempts << ',' << (count.attempts > 0 ? number(count.rate()) : "") << ','
+        << number(interval.low) << ',' << number(interval.high) << ',' << word(standing(count)) << "\r\n";
+}
+
+}  // namespace
+
+void write_progress_json(const Progress& progress, const std::vector<PlanItem>& plan, std::ostream& out) {
+    Json all{{"what", "all"}, {"player", progress.player}, {"date", date_text(progress.today)}, {"part", progress.part.text()}, {"tries", progress.attempts}};
+    put_count(all, progress.all);
+    all["trend"] = trend_object(progress);
+    all["since_last_week"] = week_words(progress);
+    all["answer_s"] = progress.answer_s ? rounded(*progress.answer_s, 2) : Json(nullptr);
+    all["most_tempo_bpm"] = progress.most_tempo_bpm > 0.0 ? rounded(progress.most_tempo_bpm, 1) : Json(nullptr);
+    all["faults"] = progress.faults;
+    out << dumped(all) << '\n';
+    for (const ProgressRow& row : progress.rows) {
+        for (std::size_t c = 0; c < kProgressColumns; ++c) {
+            Json cell{{"what", "cell"}, {"quality", row.quality}, {"place", word(static_cast<ProgressColumn>(c))}};
+            put_count(cell, row.cells[c].count);
+            out << dumped(cell) << '\n';
+        }
+    }
+    for (int key = 0; key < 12; ++key) {
+        Json each{{"what", "key"}, {"key", plain_name(PitchClass(key))}};
+        put_count(each, progress.keys[static_cast<std::size_t>(key)].count);
+        out << dumped(each) << '\n';
+    }
+    for (const WeekCount& week : progress.weeks) {
+        Json each{{"what", "week"}, {"monday", date_text(monday_of(week.week))}};
+        put_count(each, week.count);
+        out << dumped(each) << '\n';
+    }
+    for (const PlanItem& item : plan) out << dumped(Json{{"what", "plan"}, {"minutes", item.minutes}, {"words", item.words}}) << '\n';
+}
+
+void write_progress_csv(const Progress& progress, std::ostream& out) {
+    out << "what,quality,place,key,monday,right,of,rate,low,high,standing\r\n";
+    csv_row(out, "all", "", "", "", "", progress.all);
+    for (const ProgressRow& row : progress.rows)
+        for (std::size_t c = 0; c < kProgressColumns; ++c) csv_row(out, "cell", row.quality, word(static_cast<ProgressColumn>(c)), "", "", row.cells[c].count);
+    for (int key = 0; key < 12; ++key) csv_row(out, "key", "", "", plain_name(PitchClass(key)), "", progress.keys[static_cast<std::size_t>(key)].count);
+    for (const WeekCount& week : progress.weeks) csv_row(out, "week", "", "", "", date_text(monday_of(week.week)), week.count);
+}
+
+}  // namespace gripline

@@ -1,0 +1,91 @@
+// How practice goes: the running totals put together as a player reads them.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "practice/history_totals.h"
+#include "practice/statistics_fit.h"
+#include "practice/statistics_rate.h"
+
+namespace gripline {
+
+/// What a page of progress starts from.
+struct ProgressSource {
+    std::string player;
+    std::int64_t today = 0;  ///< days since 1970-01-01 by the player's clock
+    std::vector<SkillTally> totals;   ///< over all days
+    std::vector<SkillTally> days;     ///< of the last kWeeksShown weeks
+    std::vector<FaultTally> faults;
+};
+inline constexpr int kWeeksShown = 26;
+/// From the history; a player that it does not know has no attempts.
+[[nodiscard]] Result<ProgressSource> read_progress(History& history, const std::string& player, std::int64_t today);
+
+/// Columns of the table: what a step is in the line.
+enum class ProgressColumn { chord, passing, below, above };
+inline constexpr std::size_t kProgressColumns = 4;
+/// "chord", "passing", "from below", "from above".
+[[nodiscard]] std::string_view word(ProgressColumn column) noexcept;
+[[nodiscard]] ProgressColumn column_of(const Skill& skill) noexcept;
+
+/// A part of the skills; what is not set binds nothing.
+struct ProgressPart {
+    std::optional<std::string> quality;
+    std::optional<ProgressColumn> column;
+    std::optional<PitchClass> key;
+    [[nodiscard]] bool holds(const Skill& skill) const;
+    /// "7, from above, key Bb"; "everything".
+    [[nodiscard]] std::string text() const;
+};
+
+/// One cell. Rates count first tries without help only: a grip that was shown says little.
+struct ProgressCell {
+    RateCount count;
+    std::int64_t last_ms = 0;  ///< 0: never
+};
+
+struct ProgressRow {
+    std::string quality;
+    std::array<ProgressCell, kProgressColumns> cells;
+};
+
+/// A part of the skills, counted.
+struct Progress {
+    std::string player;
+    std::int64_t today = 0;
+    ProgressPart part;
+    std::vector<ProgressRow> rows;            ///< by quality, most asked first
+    std::array<ProgressCell, 12> keys;        ///< index 0 = C
+    RateCount all;
+    long attempts = 0;                        ///< every try, also second ones and those not heard
+    std::vector<WeekCount> weeks;             ///< kWeeksShown of them, this week last
+    std::optional<LogisticFit> trend;         ///< over these weeks; x is the week
+    std::string no_trend;                     ///< why there is none
+    RateCount this_week, last_week;
+    std::optional<double> answer_s;           ///< geometric mean
+    double most_tempo_bpm = 0.0;              ///< at which one was right; 0: none
+    std::vector<std::string> faults;          ///< the commonest, in words: "string 4, one fret flat: 9"; three at most
+};
+[[nodiscard]] Progress count_progress(const ProgressSource& source, const ProgressPart& part);
+
+/// "better than last week", "worse than last week", "no clear change since last week", "too few to compare".
+[[nodiscard]] std::string_view week_words(const Progress& progress) noexcept;
+
+/// A piece of ten minutes.
+struct PlanItem {
+    int minutes = 0;
+    ProgressPart part;
+    std::string words;  ///< "4 min: 7 from above: weak, 40 % of 20 (22 to 61 %)"
+};
+/// What to do today, ten minutes: something sure to warm up, then what is weak, what has waited long, what is new. Empty only when nothing
+/// was ever asked.
+[[nodiscard]] std::vector<PlanItem> plan_today(const ProgressSource& source);
+
+/// "2026-11-25"
+[[nodiscard]] std::string date_text(std::int64_t day);
+
+}  // namespace gripline

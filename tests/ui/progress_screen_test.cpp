@@ -1,0 +1,67 @@
+#include <doctest/doctest.h>
+
+#include "support/progress_source.h"
+#include "ui/golden.h"
+#include "ui/progress_app.h"
+
+using namespace gripline;
+using namespace gripline::test;
+
+namespace {
+
+std::string drawn(const ProgressRun& run, int columns, int rows, CharacterSet characters = CharacterSet::utf8) {
+    Canvas canvas(columns, rows, characters);
+    run.draw(canvas);
+    return canvas.text();
+}
+
+}  // namespace
+
+TEST_CASE("Progress at three sizes: rates as numbers, weak keys dense, the plan where there is room") {
+    const ProgressRun run(planted_source(), "");
+    for (const auto& [columns, rows] : {std::pair(80, 24), std::pair(120, 40), std::pair(40, 12)}) {
+        const std::string text = drawn(run, columns, rows);
+        CAPTURE(columns);
+        CHECK(text.find("player A") != std::string::npos);
+        CHECK(text.find("██") != std::string::npos);
+        test::check_golden("progress-" + std::to_string(columns) + "x" + std::to_string(rows), text);
+    }
+    CHECK(drawn(run, 80, 24).find("Today, ten minutes") != std::string::npos);
+    test::check_golden("progress-80x24-ascii", drawn(run, 80, 24, CharacterSet::ascii));
+    for (const char c : drawn(run, 80, 24, CharacterSet::ascii)) CHECK((c == '\n' || (c >= 32 && c <= 126)));
+}
+
+TEST_CASE("The mark moves over table and keys; enter looks closer and escape goes back to where it stood") {
+    ProgressRun run(planted_source(), "");
+    for (int i = 0; i < 9; ++i) CHECK(run.press({0, SpecialKey::right}));
+    CHECK(run.view().mark.column == 3);
+    CHECK(run.press({0, SpecialKey::enter}));
+    CHECK(run.view().progress.part.text() == "7, from above");
+    test::check_golden("progress-part-80x24", drawn(run, 80, 24));
+    for (int i = 0; i < 3; ++i) CHECK(run.press({0, SpecialKey::down}));
+    CHECK(run.view().mark.on_keys);
+    while (key_at(run.view().mark.column) != PitchClass(4)) CHECK(run.press({0, SpecialKey::right}));
+    CHECK(run.press({0, SpecialKey::enter}));
+    CHECK(run.view().progress.part.text() == "7, from above, key E");
+    CHECK(drawn(run, 80, 24).find("string 4, one fret flat: 21") != std::string::npos);
+    CHECK(run.press({0, SpecialKey::escape}));
+    CHECK(run.press({0, SpecialKey::escape}));
+    CHECK(run.view().progress.part.text() == "everything");
+    CHECK(run.view().mark.column == 3);
+    CHECK_FALSE(run.press({0, SpecialKey::escape}));
+    CHECK_FALSE(run.press({'q', SpecialKey::none}));
+}
+
+TEST_CASE("Progress of nobody, names that would move the cursor, and any size are drawn") {
+    ProgressSource source;
+    source.player = "a\x1b[2Jb";
+    ProgressRun run(source, "");
+    for (int i = 0; i < 4; ++i) {
+        CHECK(run.press({0, SpecialKey::down}));
+        CHECK(run.press({0, SpecialKey::enter}));
+    }
+    CHECK(drawn(ProgressRun(source, ""), 80, 24).find("Nothing was asked yet.") != std::string::npos);
+    const ProgressRun full(planted_source(), "the history is read-only");
+    for (int rows = 0; rows < 42; ++rows) (void)drawn(full, rows * 3, rows);
+    CHECK(drawn(full, 80, 24).find("read-only") != std::string::npos);
+}
