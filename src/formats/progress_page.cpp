@@ -77,19 +77,22 @@ void write_ring(const Progress& progress, std::ostream& out) {
 
 /// Weeks with their intervals, and the trend with its band.
 void write_weeks(const Progress& progress, std::ostream& out) {
-    constexpr double kLeft = 44.0, kTop = 14.0, kWidth = 560.0, kHeight = 220.0;
+    constexpr double kLeft = 50.0, kTop = 14.0, kWidth = 560.0, kHeight = 220.0;
     const auto first = progress.weeks.front().week;
     const double step = kWidth / static_cast<double>(progress.weeks.size());
     const auto x_of = [&](double week) { return kLeft + step * (week - static_cast<double>(first) + 0.5); };
     const auto y_of = [&](double rate) { return kTop + kHeight * (1.0 - rate); };
-    out << "<svg id=\"weeks\" role=\"img\" aria-label=\"Rate of right first tries week by week\" viewBox=\"0 0 620 280\" width=\"620\" height=\"280\">\n";
+    out << "<svg id=\"weeks\" role=\"img\" aria-label=\"Rate of right first tries week by week\" viewBox=\"0 0 620 262\" width=\"620\" height=\"262\">\n";
     for (int tenths = 0; tenths <= 10; tenths += 2) {
         const double y = y_of(tenths / 10.0);
         out << "<line x1=\"" << kLeft << "\" x2=\"" << kLeft + kWidth << "\" y1=\"" << place(y) << "\" y2=\"" << place(y) << "\" stroke=\"#ccc\"/><text x=\"" << kLeft - 6 << "\" y=\"" << place(y + 4) << "\" text-anchor=\"end\">" << tenths * 10 << " %</text>\n";
     }
     if (progress.trend) {
         std::string upper, lower, middle;
+        bool begun = false;  // nothing is drawn before the first week with answers
         for (const WeekCount& week : progress.weeks) {
+            begun = begun || week.count.attempts > 0;
+            if (!begun) continue;
             const auto at = static_cast<double>(week.week);
             const RateInterval band = progress.trend->band(at);
             const std::string x = place(x_of(at)) + ",";
@@ -108,7 +111,7 @@ void write_weeks(const Progress& progress, std::ostream& out) {
         out << "<g><title>" << date_text(monday_of(week.week)) << ": " << rate_words(week.count) << "</title><line x1=\"" << place(x) << "\" x2=\"" << place(x) << "\" y1=\"" << place(y_of(interval.low)) << "\" y2=\"" << place(y_of(interval.high))
             << "\" stroke=\"#111\"/><circle cx=\"" << place(x) << "\" cy=\"" << place(y_of(week.count.rate())) << "\" r=\"4\" fill=\"#111\"/></g>\n";
     }
-    out << "<text x=\"" << kLeft << "\" y=\"274\">Weeks by their Monday. Dot: rate; line: 95 % interval; dashed with grey: trend and its 95 % band.</text>\n</svg>\n";
+    out << "</svg>\n<p>Weeks by their Monday. Dot: rate; line: 95 % interval; dashed with grey: trend and its 95 % band.</p>\n";
 }
 
 void write_table(const Progress& progress, std::ostream& out) {

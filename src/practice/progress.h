@@ -25,6 +25,14 @@ inline constexpr int kWeeksShown = 26;
 /// From the history; a player that it does not know has no attempts.
 [[nodiscard]] Result<ProgressSource> read_progress(History& history, const std::string& player, std::int64_t today);
 
+/// What is kept on this machine, up to today by the clock on the wall.
+struct KeptProgress {
+    ProgressSource source;
+    std::string notice;  ///< of the history; empty when all is well
+};
+/// Of the player named; with an empty name of whoever practised last. An error when nothing was kept or it can't be read.
+[[nodiscard]] Result<KeptProgress> read_kept_progress(const std::string& named);
+
 /// Columns of the table: what a step is in the line.
 enum class ProgressColumn { chord, passing, below, above };
 inline constexpr std::size_t kProgressColumns = 4;

@@ -68,6 +68,7 @@ int run_practice(const PracticeStart& options, std::ostream& out, std::ostream& 
     config.a4_hz = options.a4_hz;
     config.show_cautions = !loaded.settings.cautions_read;
     config.seed = std::random_device{}();
+    config.progress = [] { return read_kept_progress(""); };
     LiveSoundOptions sound_options;
     sound_options.input.device = options.device.value_or(loaded.settings.device);
     sound_options.output.device = options.output;

@@ -34,6 +34,7 @@ constexpr KeyRow kRows[] = {
     {order, 'o', SpecialKey::none, "o", "order", "o           order of the steps: up, down, shuffled"},
     {input, 'i', SpecialKey::none, "i", "input", "i           input: the sound card, or the built-in player"},
     {tuner, 'u', SpecialKey::none, "u", "tune", "u           the tuner: how far each string is flat or sharp; u again: back"},
+    {progress, 'g', SpecialKey::none, "g", "progress", "g           progress: what is weak, the weeks, what to do today; g again: back"},
 };
 
 }  // namespace

@@ -12,7 +12,7 @@ namespace gripline {
 
 enum class PracticeCommand {
     help, quit, pause, again, next, back, hear_target, player_right, player_mistake,
-    root_up, root_down, family, stage, string_set, order, input, tuner,
+    root_up, root_down, family, stage, string_set, order, input, tuner, progress,
 };
 
 /// What a key asks for; nothing for a key without a meaning.

@@ -30,6 +30,7 @@ void PracticeRun::press(const KeyPress& key, double now_s, int columns, int rows
     if (practice_command(key) == PracticeCommand::quit) over_ = true;
     else if (page_ == Page::help) turn_page(columns, rows, now_s);
     else if (page_ == Page::tuner) press_in_tuner(key, now_s);
+    else if (page_ == Page::progress) press_in_progress(key, now_s);
     else command(key, now_s);
     ask_judge();
 }
@@ -63,6 +64,27 @@ void PracticeRun::press_in_tuner(const KeyPress& key, double now_s) {
     } else if (key.character == 'p' && sound_.player_is_input()) {
         play_open_string();
     }
+}
+
+void PracticeRun::open_progress(double now_s) {
+    if (!config_.progress) {
+        say("No history is kept in this session.", now_s);
+        return;
+    }
+    auto kept = config_.progress();
+    if (!kept) {
+        say("No progress to show: " + kept.error().message, now_s);
+        return;
+    }
+    progress_.emplace(std::move(kept->source), kept->notice, "g back  q quit");
+    open_page(Page::progress, now_s);
+}
+
+void PracticeRun::press_in_progress(const KeyPress& key, double now_s) {
+    if (key.character != 'g' && progress_->press(key)) return;
+    session_.new_stream(moment(now_s));
+    close_page(now_s);
+    progress_.reset();
 }
 
 /// The built-in player sounds the open strings one after the other, the lowest first.
@@ -107,6 +129,7 @@ void PracticeRun::command(const KeyPress& key, double now_s) {
         case PracticeCommand::string_set: change(next_string_set(config_.course, strings), now_s); break;
         case PracticeCommand::order: change(next_order(config_.course), now_s); break;
         case PracticeCommand::input: change_input(now_s); break;
+        case PracticeCommand::progress: open_progress(now_s); break;
         case PracticeCommand::tuner:
             open_page(Page::tuner, now_s);
             tuner_.reset();
@@ -219,6 +242,10 @@ void PracticeRun::draw_tuner_page(Canvas& canvas) const {
 void PracticeRun::draw(Canvas& canvas, double now_s) const {
     if (page_ == Page::tuner) {
         draw_tuner_page(canvas);
+        return;
+    }
+    if (page_ == Page::progress) {
+        progress_->draw(canvas);
         return;
     }
     if (page_ == Page::help) {

@@ -2,6 +2,8 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
+#include <optional>
 #include <string>
 
 #include "fretboard/neck.h"
@@ -12,6 +14,7 @@
 #include "ui/canvas.h"
 #include "ui/help_screen.h"
 #include "ui/practice_sound.h"
+#include "ui/progress_app.h"
 #include "ui/terminal.h"
 
 namespace gripline {
@@ -24,6 +27,8 @@ struct PracticeRunConfig {
     std::string notice;          ///< said at the start
     std::uint32_t seed = 1;      ///< of shuffles and of the player's mistakes
     PracticeTimes times;
+    /// What the progress page is made from; none: the page says that nothing is kept here.
+    std::function<Result<KeptProgress>()> progress;
 };
 
 class PracticeRun {
@@ -46,13 +51,15 @@ public:
     [[nodiscard]] std::string notice(double now_s) const;
 
 private:
-    enum class Page { practice, help, tuner };
+    enum class Page { practice, help, tuner, progress };
 
     void command(const KeyPress& key, double now_s);
     void open_page(Page page, double now_s);
     void close_page(double now_s);
     void turn_page(int columns, int rows, double now_s);
     void press_in_tuner(const KeyPress& key, double now_s);
+    void open_progress(double now_s);
+    void press_in_progress(const KeyPress& key, double now_s);
     void play_open_string();
     [[nodiscard]] bool tune();
     void hear(dsp::StrumEvidence& evidence, double now_s);
@@ -74,6 +81,7 @@ private:
     Page page_ = Page::practice;
     HelpView help_;
     Tuner tuner_;
+    std::optional<ProgressRun> progress_;
     int played_string_ = 0;        // by the built-in player, last; 0: none
     bool strums_alone_ = false;    // the tuning that older strums tell is not to be trusted now
     bool paused_for_page_ = false;

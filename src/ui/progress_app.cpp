@@ -8,7 +8,8 @@ namespace {
 constexpr int kKeyWait_ms = 200;  // only a change of the terminal's size is waited for besides keys
 }
 
-ProgressRun::ProgressRun(ProgressSource source, std::string notice) : source_(std::move(source)) {
+ProgressRun::ProgressRun(ProgressSource source, std::string notice, const std::string& leave) : source_(std::move(source)) {
+    view_.leave = leave;
     view_.notice = std::move(notice);
     view_.plan = plan_today(source_);
     show({});

@@ -9,7 +9,7 @@ namespace gripline {
 /// Keys in, pictures out; no terminal of its own.
 class ProgressRun {
 public:
-    ProgressRun(ProgressSource source, std::string notice);
+    ProgressRun(ProgressSource source, std::string notice, const std::string& leave = "q quit");
 
     /// False: the player wants to leave (q, or Escape where everything is shown).
     bool press(const KeyPress& key);

@@ -158,7 +158,7 @@ void draw_progress(const ProgressView& view, Canvas& canvas) {
             if (y < rows - foot) canvas.text(1, y++, item.words, Tone::plain, columns - 2);
     }
     const bool whole = !progress.part.quality && !progress.part.column && !progress.part.key;
-    canvas.text(1, rows - 1, roomy ? std::string("arrows move   enter look closer   ") + (whole ? "" : "escape back   ") + "q quit   counted: first tries" : whole ? "arrows  enter: closer  q: quit" : "arrows  escape: back  q: quit", Tone::quiet, columns - 2);
+    canvas.text(1, rows - 1, roomy ? std::string("arrows move   enter look closer   ") + (whole ? "" : "escape wider   ") + view.leave + "   counted: first tries" : "arrows  enter/esc  " + view.leave, Tone::quiet, columns - 2);
 }
 
 }  // namespace gripline

@@ -20,6 +20,7 @@ struct ProgressView {
     Progress progress;
     std::vector<PlanItem> plan;
     ProgressMark mark;
+    std::string leave = "q quit";  ///< keys that lead away, in words
     std::string notice;  ///< of the history; empty when all is well
 };
 

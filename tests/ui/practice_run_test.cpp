@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "support/progress_source.h"
 #include "ui/played_sound.h"
 #include "ui/practice_run.h"
 #include "ui/practice_words.h"
@@ -232,6 +233,29 @@ TEST_CASE("The tuner opens by a key, names the strings that are played one by on
     practice.key('u');
     practice.key('q');
     CHECK(practice.run.over());
+}
+
+TEST_CASE("Progress opens by a key over a paused session, and the same key goes back to the step asked") {
+    PracticeRunConfig config;
+    config.progress = [] { return KeptProgress{test::planted_source(), ""}; };
+    Practice practice(config);
+    practice.key('g');
+    CHECK(practice.shows("Progress of player A"));
+    CHECK(practice.run.session().state() == PracticeState::paused);
+    practice.key('g');
+    CHECK(practice.shows("Listening"));
+    practice.pass(0.3);
+    practice.key('p');
+    practice.pass(0.5);
+    CHECK(practice.run.session().counts().right == 1);
+    Practice bare;
+    bare.key('g');
+    CHECK(bare.shows("No history is kept"));
+    config.progress = [] { return Result<KeptProgress>(Error{"nothing was kept yet"}); };
+    Practice empty(config);
+    empty.key('g');
+    CHECK(empty.shows("No progress to show: nothing was kept yet"));
+    CHECK(empty.run.session().state() != PracticeState::paused);
 }
 
 TEST_CASE("A pause stays over a look at the tuner, Escape leaves it, trouble with the input is told there, and it draws at every size") {
