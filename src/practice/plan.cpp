@@ -4,13 +4,14 @@
 #include <set>
 
 #include "practice/progress.h"
+#include "practice/what_next.h"
 
 namespace gripline {
 
 namespace {
 
 constexpr std::int64_t kDay_ms = 86'400'000;
-constexpr std::int64_t kLong_days = 7;   // a week without: due (common practice, no source)
+constexpr double kDueBelow = 0.9;        // the recall that practice aims at, as in ScheduleConfig
 constexpr int kMinutes = 10, kWarmUp = 1;
 
 /// A quality and a column in one key; or, where no key has enough answers to be judged, in all keys.
@@ -43,7 +44,7 @@ bool inside(const ProgressPart& small, const ProgressPart& large) {
 
 class Planner {
 public:
-    explicit Planner(const ProgressSource& source) : source_(source), pieces_(pieces_of(source)) {}
+    explicit Planner(const ProgressSource& source) : source_(source), pieces_(pieces_of(source)), learner_(learner_from(source.totals)) {}
 
     std::vector<PlanItem> plan() {
         if (pieces_.empty()) return {};
@@ -81,16 +82,33 @@ private:
         }
         if (worst != nullptr) take(worst->part, 3, "weak, " + rate_words(worst->cell.count));
     }
-    void due() {
-        const Piece* oldest = nullptr;
-        for (const Piece& piece : pieces_) {
-            if (!piece.part.key || taken(piece.part) || piece.cell.last_ms <= 0) continue;
-            if (oldest == nullptr || piece.cell.last_ms < oldest->cell.last_ms) oldest = &piece;
+    /// The chance that a step of the part is right by today, the mean over its skills.
+    double recall(const ProgressPart& part) const {
+        double sum = 0.0;
+        long skills = 0;
+        for (std::size_t number = 0; number < learner_.skills(); ++number) {
+            if (!part.holds(learner_.skill(number))) continue;
+            sum += learner_.belief(number, source_.today * kDay_ms + kDay_ms / 2).recall();
+            ++skills;
         }
-        if (oldest == nullptr) return;
-        const std::int64_t days = source_.today - oldest->cell.last_ms / kDay_ms;
-        if (days >= kLong_days) take(oldest->part, 2, "due, not asked for " + std::to_string(days) + " days");
+        return skills > 0 ? sum / static_cast<double>(skills) : 1.0;
     }
+    /// What was not asked since yesterday or longer, and is by now the least likely to be right; what is weak anyway is drilled as such.
+    void due() {
+        const Piece* least = nullptr;
+        double likely = kDueBelow;
+        for (const Piece& piece : pieces_) {
+            if (!piece.part.key || taken(piece.part) || days_since(piece) < 1 || standing(piece.cell.count) == Standing::weak) continue;
+            if (const double now = recall(piece.part); now < likely) {
+                likely = now;
+                least = &piece;
+            }
+        }
+        if (least == nullptr) return;
+        const std::int64_t days = days_since(*least);
+        take(least->part, 2, "due, not asked for " + (days == 1 ? "a day" : std::to_string(days) + " days") + ", likely faded");
+    }
+    std::int64_t days_since(const Piece& piece) const { return piece.cell.last_ms > 0 ? source_.today - piece.cell.last_ms / kDay_ms : 0; }
     /// A key that was never asked, of what was asked most.
     void fresh() {
         const Progress all = count_progress(source_, {});
@@ -111,6 +129,7 @@ private:
 
     const ProgressSource& source_;
     std::vector<Piece> pieces_;
+    LearnerModel learner_;
     std::vector<PlanItem> out_;
     int left_ = kMinutes;
 };
