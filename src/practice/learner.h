@@ -32,16 +32,16 @@ struct RecallBelief {
 /// Doubts at the start, as standard deviations, and rates; in units of s. Chosen on the simulated learners of tests/bench/learner_bench.cpp (other
 /// seeds than those it reports), 2026-11-25.
 struct LearnerConfig {
-    double start = 0.9, start_doubt = 0.8;                 ///< of the part shared by all: about eight in ten
-    double factor_doubt = 0.35;                            ///< of a quality, role and side, key, string set, way of asking
+    double start = 0.9, start_doubt = 1.2;                 ///< of the part shared by all: about eight in ten
+    double factor_doubt = 0.3;                             ///< of a quality, role and side, key, string set, way of asking
     double chord_doubt = 0.3;                              ///< of a chord (quality and key)
-    double own_doubt = 0.9;                                ///< of the skill itself
-    double right_gain = 0.45, wrong_gain = 0.15, gain_doubt = 0.15;  ///< for each e-fold of 1 + answers
-    double forgetting = 0.12, forgetting_doubt = 0.08;     ///< for each e-fold of 1 + minutes since the last answer ...
+    double own_doubt = 1.4;                                ///< of the skill itself
+    double right_gain = 0.5, wrong_gain = 0.1, gain_doubt = 0.13;   ///< for each e-fold of 1 + answers
+    double forgetting = 0.07, forgetting_doubt = 0.07;     ///< for each e-fold of 1 + minutes since the last answer ...
     double slower = 0.3;                                   ///< ... less by 1 + so much for each e-fold of 1 + right answers
-    double recency = 0.8, recency_doubt = 0.4;             ///< of the latest answers, right +1 and wrong -1 ...
+    double recency = 1.0, recency_doubt = 0.3;             ///< of the latest answers, right +1 and wrong -1 ...
     double recency_fade = 0.6;                             ///< ... each weighing so much of the one after it
-    double practice_drift = 0.25;                          ///< standard deviation that an answer adds to the skill's own part: learning is sudden
+    double practice_drift = 0.15;                          ///< standard deviation that an answer adds to the skill's own part: learning is sudden
     double day_drift = 0.03;                               ///< that a day adds
 };
 

@@ -10,7 +10,8 @@ namespace {
 constexpr double kDay_ms = 86'400'000.0;
 constexpr long kRightAgain = 2;  // right answers in a row after which a missed skill takes its place among the others again
 constexpr double kLongest_passes = 5.0;  // an unasked skill waits no longer than that
-constexpr double kDueAfter_days = 0.5;  // within a day nothing is due, only weak
+constexpr double kDueAfter_days = 7.0;  // a week without, however sure it was (common practice, no source)
+constexpr double kSameDay_days = 0.5;  // within a day nothing is due, only weak
 
 std::string per_cent(double rate) { return std::to_string(std::lround(100.0 * rate)) + " %"; }
 
@@ -94,7 +95,7 @@ std::optional<Chosen> Scheduler::next(std::int64_t at_ms) {
     const double days = static_cast<double>(at_ms - model_.last_ms(out.skill)) / kDay_ms;
     const double recall = model_.belief(out.skill, at_ms).recall();
     if (count.attempts == 0) out.reason = AskReason::fresh;
-    else if (days > kDueAfter_days && recall < config_.target && model_.right_in_a_row(out.skill) > 0) out.reason = AskReason::due;
+    else if ((days >= kDueAfter_days || (days > kSameDay_days && recall < config_.target)) && model_.right_in_a_row(out.skill) > 0) out.reason = AskReason::due;
     else if (called_weak(model_, out.skill, at_ms)) out.reason = AskReason::weak;
     else out.reason = count.attempts > count.right && model_.right_in_a_row(out.skill) < kRightAgain ? AskReason::missed : AskReason::check;
     out.why = why(out, at_ms);
@@ -112,7 +113,7 @@ std::string Scheduler::why(const Chosen& chosen, std::int64_t at_ms) const {
         case AskReason::fresh: return "new: not asked before; by what is like it, about " + per_cent(recall) + " likely to be right";
         case AskReason::missed: return "missed lately: " + so_far;
         case AskReason::weak: return "weak: " + so_far;
-        case AskReason::due: return "due: last asked " + ago(static_cast<double>(at_ms - model_.last_ms(chosen.skill)) / kDay_ms) + "; the chance that it is right has fallen to about " + per_cent(recall);
+        case AskReason::due: return "due: last asked " + ago(static_cast<double>(at_ms - model_.last_ms(chosen.skill)) / kDay_ms) + "; about " + per_cent(recall) + " likely to be right by now";
         case AskReason::check: return "to be sure: " + so_far + ", about " + per_cent(recall) + " likely to be right";
     }
     return "";

@@ -27,7 +27,7 @@ inline constexpr double kWeakRecall = 0.6, kWeakSurety = 0.9;
 struct ScheduleConfig {
     double target = 0.9;     ///< recall that practice aims at, 0 to 1
     int most_new = 6;        ///< so many grips at once that were asked but have not been right yet
-    int apart = 4;           ///< a skill comes back after so many others at the earliest, where the pool has them
+    int apart = 3;           ///< a skill comes back after so many others at the earliest, where the pool has them
     double new_share = 0.7;  ///< of the askings, while there are new skills and room for them
     double waiting = 0.2;    ///< each pass of the pool that a skill has waited weighs as so much doubt; measured: 0.1 to 1.2 tried, tests/bench/learner_bench.cpp
     std::uint32_t seed = 1;  ///< decides between equals

@@ -22,7 +22,7 @@ namespace gripline {
 struct NextAsking {
     Skill skill;
     AskReason reason = AskReason::check;
-    std::string why;  ///< "due: last asked 12 days ago; the chance that it is right has fallen to about 74 %"
+    std::string why;  ///< "due: last asked 12 days ago; about 74 % likely to be right by now"
 };
 
 /// One player's session. Not for several threads.

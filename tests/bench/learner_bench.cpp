@@ -61,10 +61,30 @@ void print_fewer(const std::vector<double>& a, const std::vector<double>& b) {
     std::printf("; scheduler %.0f %% fewer (%.0f to %.0f)", 100.0 * (1.0 - mean(a) / mean(b)), shares[50], shares[1949]);
 }
 
+void print_belief(const std::vector<DrillOutcome>& outcomes) {
+    std::printf("what the model said of an answer beforehand, and what came\n");
+    double off = 0.0, all = 0.0;
+    for (std::size_t tenth = 0; tenth < 10; ++tenth) {
+        Believed sum;
+        for (const DrillOutcome& outcome : outcomes) {
+            sum.answers += outcome.believed[tenth].answers;
+            sum.right += outcome.believed[tenth].right;
+            sum.said += outcome.believed[tenth].said;
+        }
+        if (sum.answers == 0) continue;
+        const auto answers = static_cast<double>(sum.answers);
+        std::printf("  said %.0f %%, right %.0f %% of %ld\n", 100.0 * sum.said / answers, 100.0 * static_cast<double>(sum.right) / answers, sum.answers);
+        off += std::abs(sum.said - static_cast<double>(sum.right));
+        all += answers;
+    }
+    std::printf("  expected calibration error %.3f\n", off / all);
+}
+
 void print_bringing(std::uint32_t first, std::uint32_t learners) {
     std::vector<std::vector<DrillOutcome>> outcomes(kRuleCount);
     for (std::size_t rule = 0; rule < kRuleCount; ++rule)
         for (std::uint32_t seed = first; seed < first + learners; ++seed) outcomes[rule].push_back(drill(seed, kRules[rule]));
+    print_belief(outcomes[0]);
     for (const Kind kind : {Kind::all, Kind::activation, Kind::tracing}) {
         std::printf("attempts until all 96 stand at 90 %% recall at once, %s\n", kind == Kind::all ? "all learners" : kind == Kind::activation ? "activation learners" : "all-or-none learners");
         std::vector<double> ours;

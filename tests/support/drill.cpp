@@ -16,6 +16,7 @@ public:
     virtual ~Chooser() = default;
     virtual std::size_t next(std::int64_t at_ms, const SimulatedLearner& learner, double now_s) = 0;
     virtual void answered(std::size_t, bool, std::int64_t) {}
+    [[nodiscard]] virtual double believed(std::size_t, std::int64_t) const { return 0.5; }
 };
 
 class RandomChooser final : public Chooser {
@@ -85,6 +86,7 @@ public:
     SchedulerChooser(std::uint32_t seed, const DrillSetup& setup) : model_(setup.learner), scheduler_(model_, all(model_), seeded(setup.schedule, seed)) {}
     std::size_t next(std::int64_t at_ms, const SimulatedLearner&, double) override { return scheduler_.next(at_ms)->skill; }
     void answered(std::size_t cell, bool right, std::int64_t at_ms) override { model_.answer(cell, right, at_ms); }
+    double believed(std::size_t cell, std::int64_t at_ms) const override { return model_.belief(cell, at_ms).recall(); }
 
 private:
     static ScheduleConfig seeded(ScheduleConfig config, std::uint32_t seed) {
@@ -156,7 +158,12 @@ DrillOutcome drill(std::uint32_t seed, Rule rule, const DrillSetup& setup) {
         }
         const auto at_ms = static_cast<std::int64_t>(1000.0 * (kFirst_s + now_s));
         const std::size_t cell = chooses->next(at_ms, *learner, now_s);
+        const double said = chooses->believed(cell, at_ms);
         const bool right = learner->answer(cell, now_s);
+        Believed& tenth = out.believed[std::min<std::size_t>(9, static_cast<std::size_t>(10.0 * said))];
+        ++tenth.answers;
+        tenth.right += right ? 1 : 0;
+        tenth.said += said;
         chooses->answered(cell, right, at_ms);
         ++asked.times[cell];
         asked.right[cell] += right ? 1 : 0;

@@ -1,6 +1,7 @@
 // Simulated learners drilled by rules that choose what to ask.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <memory>
 #include <string_view>
@@ -27,11 +28,18 @@ struct DrillSetup {
     LearnerConfig learner;
 };
 
+struct Believed {
+    long answers = 0, right = 0;
+    double said = 0.0;
+};
+
 struct DrillOutcome {
     int attempts = kMostAttempts;  ///< until every cell stood at kGoal
     bool reached = false;
     int found = 0;                 ///< of the three planted cells
     int singled_out = 0;           ///< cells, planted or not, that were asked kFoundAfter times
+    /// The scheduler's belief before each answer, in tenths: how many, the sum of the chances it gave, how many were right.
+    std::array<Believed, 10> believed{};
     int most_in_hand = 0;          ///< most cells at once that were asked but not right yet
 };
 
