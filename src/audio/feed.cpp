@@ -19,15 +19,31 @@ constexpr float kGainStep = 0.01F;
 
 }  // namespace
 
+void StampBox::set(const FrameStamp& stamp) noexcept {
+    turn_.fetch_add(1, std::memory_order_acq_rel);
+    frame_.store(stamp.frame, std::memory_order_relaxed);
+    adc_s_.store(stamp.adc_s, std::memory_order_relaxed);
+    clock_s_.store(stamp.clock_s, std::memory_order_relaxed);
+    turn_.fetch_add(1, std::memory_order_release);
+}
+
+std::optional<FrameStamp> StampBox::get() const noexcept {
+    FrameStamp stamp;
+    std::uint64_t before = 0;
+    do {
+        before = turn_.load(std::memory_order_acquire);
+        if (before == 0) return std::nullopt;
+        stamp = {frame_.load(std::memory_order_acquire), adc_s_.load(std::memory_order_acquire), clock_s_.load(std::memory_order_acquire)};
+    } while (before % 2 != 0 || before != turn_.load(std::memory_order_acquire));
+    return stamp;
+}
+
 InputFeed::InputFeed(const InputFeedConfig& config)
     : rate_hz_(config.rate_hz), only_channel_(config.only_channel), ring_(config.room_frames) {}
 
 void InputFeed::take(const InputBlock& block) noexcept {
     if (block.overflow) count_lost(block);
-    stamp_turn_.fetch_add(1, std::memory_order_acq_rel);
-    stamp_frame_.store(frames_, std::memory_order_relaxed);
-    stamp_adc_s_.store(block.adc_s, std::memory_order_relaxed);
-    stamp_turn_.fetch_add(1, std::memory_order_release);
+    stamp_.set({frames_, block.adc_s, block.clock_s});
 
     std::array<float, kChunkFrames> mono;
     const auto channels = static_cast<std::size_t>(block.channels);
@@ -52,17 +68,6 @@ void InputFeed::count_lost(const InputBlock& block) noexcept {
     lost_frames_.fetch_add(gap_frames >= 1.0 ? static_cast<std::uint64_t>(gap_frames) : block.frames, std::memory_order_relaxed);
 }
 
-std::optional<FrameStamp> InputFeed::stamp() const noexcept {
-    if (blocks() == 0) return std::nullopt;
-    FrameStamp stamp;
-    std::uint64_t before = 0;
-    do {
-        before = stamp_turn_.load(std::memory_order_acquire);
-        stamp = {stamp_frame_.load(std::memory_order_acquire), stamp_adc_s_.load(std::memory_order_acquire)};
-    } while (before % 2 != 0 || before != stamp_turn_.load(std::memory_order_acquire));
-    return stamp;
-}
-
 OutputFeed::OutputFeed(std::size_t room_frames) : ring_(room_frames) {}
 
 std::size_t OutputFeed::write(std::span<const float> frames) noexcept {
@@ -77,7 +82,8 @@ std::size_t OutputFeed::read_waiting(std::span<float> to) noexcept {
     return count;
 }
 
-void OutputFeed::give(float* interleaved, std::size_t frames, int channels) noexcept {
+void OutputFeed::give(float* interleaved, std::size_t frames, int channels, double clock_s) noexcept {
+    if (clock_s != 0.0 && ring_.size() > 0) stamp_.set({read_, 0.0, clock_s});
     std::array<float, kChunkFrames> mono;
     const float gain = gain_.load(std::memory_order_relaxed);
     for (std::size_t done = 0; done < frames;) {
@@ -86,6 +92,7 @@ void OutputFeed::give(float* interleaved, std::size_t frames, int channels) noex
         const std::size_t to_hush = hush_upto > read_ ? static_cast<std::size_t>(hush_upto - read_) : 0;
         if (to_hush > 0) count = std::min(count, to_hush);
         const std::size_t got = read_waiting({mono.data(), count});
+        if (got < count && to_hush == 0 && expected_.load(std::memory_order_relaxed)) starved_.fetch_add(count - got, std::memory_order_relaxed);
         std::fill(mono.begin() + static_cast<std::ptrdiff_t>(got), mono.begin() + static_cast<std::ptrdiff_t>(count), 0.0F);
         if (to_hush > 0) {
             const std::size_t fade = std::min(count, kHushFade_frames);

@@ -11,10 +11,24 @@
 
 namespace gripline {
 
-/// Which frame (counted from the first of the feed) the device took in at which of its own seconds.
+/// Which frame (counted from the first of the feed) the device took in, or will give out, when.
 struct FrameStamp {
     std::uint64_t frame = 0;
-    double adc_s = 0.0;
+    double adc_s = 0.0;    ///< the device's own seconds; inputs alone
+    double clock_s = 0.0;  ///< the same instant on the machine's steady clock; 0: not known
+};
+
+/// A stamp that crosses threads whole: a sequence lock of atomics, odd while it changes.
+class StampBox {
+public:
+    /// One thread alone.
+    void set(const FrameStamp& stamp) noexcept;
+    /// Any thread; nullopt before the first.
+    [[nodiscard]] std::optional<FrameStamp> get() const noexcept;
+
+private:
+    std::atomic<std::uint64_t> turn_{0}, frame_{0};
+    std::atomic<double> adc_s_{0.0}, clock_s_{0.0};
 };
 
 /// One block as the device hands it over.
@@ -23,6 +37,7 @@ struct InputBlock {
     std::size_t frames = 0;
     int channels = 1;
     double adc_s = 0.0;     ///< the device's time of the first frame
+    double clock_s = 0.0;   ///< the same on the machine's steady clock; 0: not known
     bool overflow = false;  ///< the device says that frames before this block were lost
 };
 
@@ -51,7 +66,7 @@ public:
     /// Callbacks so far; standing still means that the device stopped.
     [[nodiscard]] std::uint64_t blocks() const noexcept { return blocks_.load(std::memory_order_relaxed); }
     /// Stamp of the last block; nullopt before the first.
-    [[nodiscard]] std::optional<FrameStamp> stamp() const noexcept;
+    [[nodiscard]] std::optional<FrameStamp> stamp() const noexcept { return stamp_.get(); }
     /// A stream begins anew behind this feed: the next block's time has no gap to the last one's.
     void forget_time() noexcept { expected_adc_s_.store(-1.0, std::memory_order_relaxed); }
 
@@ -62,9 +77,7 @@ private:
     SpscRing<float> ring_;
     std::atomic<std::uint64_t> lost_frames_{0}, clipped_frames_{0}, blocks_{0};
     std::atomic<double> expected_adc_s_{-1.0};
-    // The stamp crosses threads as a pair: odd while it changes (a sequence lock of atomics).
-    std::atomic<std::uint64_t> stamp_turn_{0}, stamp_frame_{0};
-    std::atomic<double> stamp_adc_s_{0.0};
+    StampBox stamp_;
     std::uint64_t frames_ = 0;
 };
 
@@ -75,10 +88,19 @@ public:
     explicit OutputFeed(std::size_t room_frames);
 
     /// The callback's side: fills frames * channels samples, the mono sound on every channel, silence where nothing waits.
-    void give(float* interleaved, std::size_t frames, int channels) noexcept;
+    /// clock_s: when the first of them will be heard, on the machine's steady clock; 0: not known.
+    void give(float* interleaved, std::size_t frames, int channels, double clock_s = 0.0) noexcept;
 
     /// The writer's side: queues what fits, returns how much that was.
     std::size_t write(std::span<const float> frames) noexcept;
+    /// The writer's side: frames written so far; the next one has this number.
+    [[nodiscard]] std::uint64_t written_frames() const noexcept { return written_; }
+    /// The writer's side: from now on, or no longer, silence for want of frames is counted.
+    void expect_sound(bool expected) noexcept { expected_.store(expected, std::memory_order_relaxed); }
+    /// Any thread. Frames of silence given while sound was expected: what comes after them is late by so much.
+    [[nodiscard]] std::uint64_t starved_frames() const noexcept { return starved_.load(std::memory_order_relaxed); }
+    /// Any thread. Stamp of the last block that began with a written frame (counted as in written_frames()); nullopt before the first.
+    [[nodiscard]] std::optional<FrameStamp> stamp() const noexcept { return stamp_.get(); }
     /// The writer's side: what waits is faded out within a few milliseconds and dropped; what is written after this plays.
     void hush() noexcept { hush_upto_.store(written_, std::memory_order_release); }
     /// Linear factor on everything; reached smoothly.
@@ -92,7 +114,9 @@ private:
 
     SpscRing<float> ring_;
     std::uint64_t written_ = 0, read_ = 0;  // each owned by its side
-    std::atomic<std::uint64_t> hush_upto_{0}, blocks_{0};
+    std::atomic<std::uint64_t> hush_upto_{0}, blocks_{0}, starved_{0};
+    std::atomic<bool> expected_{false};
+    StampBox stamp_;
     std::atomic<float> gain_{1.0F};
     float gain_now_ = 1.0F;
 };

@@ -5,10 +5,17 @@
 #include <string>
 
 #include "audio/audio_host.h"
+#include "base/clock.h"
 
 namespace gripline {
 namespace {
 
+/// An instant that the library tells in its own seconds, on the machine's steady clock: the callback runs at the library's `now_s`. Host APIs differ
+/// in their clocks, and input and output need not share one. 0 where the library tells none.
+double on_steady_clock(double library_s, double now_s) {
+    if (library_s <= 0.0 || now_s <= 0.0) return 0.0;
+    return SteadyClock().now_s() + (library_s - now_s);
+}
 
 class PortAudioStream final : public HostStream {
 public:
@@ -30,13 +37,14 @@ public:
 int on_input(const void* input, void*, unsigned long frames, const PaStreamCallbackTimeInfo* time, PaStreamCallbackFlags flags, void* user) {
     const auto& stream = *static_cast<PortAudioStream*>(user);
     stream.in->take({.interleaved = static_cast<const float*>(input), .frames = frames, .channels = stream.channels,
-                     .adc_s = time != nullptr ? time->inputBufferAdcTime : 0.0, .overflow = (flags & paInputOverflow) != 0});
+                     .adc_s = time != nullptr ? time->inputBufferAdcTime : 0.0,
+                     .clock_s = time != nullptr ? on_steady_clock(time->inputBufferAdcTime, time->currentTime) : 0.0, .overflow = (flags & paInputOverflow) != 0});
     return paContinue;
 }
 
-int on_output(const void*, void* output, unsigned long frames, const PaStreamCallbackTimeInfo*, PaStreamCallbackFlags, void* user) {
+int on_output(const void*, void* output, unsigned long frames, const PaStreamCallbackTimeInfo* time, PaStreamCallbackFlags, void* user) {
     const auto& stream = *static_cast<PortAudioStream*>(user);
-    stream.out->give(static_cast<float*>(output), frames, stream.channels);
+    stream.out->give(static_cast<float*>(output), frames, stream.channels, time != nullptr ? on_steady_clock(time->outputBufferDacTime, time->currentTime) : 0.0);
     return paContinue;
 }
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 namespace gripline {
 
@@ -14,18 +15,27 @@ constexpr double kNewsBehind_s = 0.3;
 }  // namespace
 
 WalkAlong::WalkAlong(std::vector<WalkBeat> beats, double count_s, const JudgeConfig& judge)
-    : beats_(std::move(beats)), half_s_(count_s / 2.0), judge_(judge), results_(beats_.size()), settled_(beats_.size(), false) {
-    for (std::size_t i = 0; i < results_.size(); ++i) results_[i].index = i;
+    : judge_(judge) {
+    extend(std::move(beats), count_s);
+}
+
+void WalkAlong::extend(std::vector<WalkBeat> beats, double count_s) {
+    beats_.insert(beats_.end(), std::make_move_iterator(beats.begin()), std::make_move_iterator(beats.end()));
+    half_s_.resize(beats_.size(), count_s / 2.0);
+    settled_.resize(beats_.size(), false);
+    for (std::size_t i = results_.size(); i < beats_.size(); ++i) results_.push_back({.index = i, .verdict = {}, .any_strum = false, .off_ms = {}});
 }
 
 std::optional<std::size_t> WalkAlong::beat_at(double onset_s) const {
     const auto after = std::lower_bound(beats_.begin(), beats_.end(), onset_s, [](const WalkBeat& beat, double at_s) { return beat.at_s < at_s; });
     std::optional<std::size_t> nearest;
-    double distance_s = half_s_;
+    double distance_s = 1e300;
     for (auto each = after == beats_.begin() ? after : after - 1; each != beats_.end() && each <= after; ++each) {
-        if (std::abs(each->at_s - onset_s) > distance_s) continue;
-        distance_s = std::abs(each->at_s - onset_s);
-        nearest = static_cast<std::size_t>(each - beats_.begin());
+        const auto place = static_cast<std::size_t>(each - beats_.begin());
+        const double off_s = std::abs(each->at_s - onset_s);
+        if (off_s > half_s_[place] || off_s > distance_s) continue;
+        distance_s = off_s;
+        nearest = place;
     }
     return nearest;
 }
@@ -70,7 +80,7 @@ void WalkAlong::finish(double stream_s) {
 
 std::optional<BeatResult> WalkAlong::next() {
     if (done() || in_hand_ == given_) return std::nullopt;
-    if (!settled_[given_] && past_s_ <= beats_[given_].at_s + half_s_) return std::nullopt;
+    if (!settled_[given_] && past_s_ <= beats_[given_].at_s + half_s_[given_]) return std::nullopt;
     return results_[given_++];
 }
 

@@ -37,6 +37,8 @@ public:
     /// Beats in order of at_s, not nearer to each other than count_s, the length of a count (0.2 to 1.5 s at 300 to 40 a minute).
     WalkAlong(std::vector<WalkBeat> beats, double count_s, const JudgeConfig& judge = {});
 
+    /// More beats, later than all so far, with counts of their own length.
+    void extend(std::vector<WalkBeat> beats, double count_s);
     /// The next evidence, in the order of the sound. A strum that is met in its middle is passed over.
     void consider(const dsp::StrumEvidence& evidence);
     /// Sound was heard up to stream_s: beats long past without a strum are unheard.
@@ -59,7 +61,7 @@ private:
     void begin(const dsp::StrumEvidence& evidence);
 
     std::vector<WalkBeat> beats_;
-    double half_s_;
+    std::vector<double> half_s_;  // of its count, one a beat
     Judge judge_;
     std::vector<BeatResult> results_;     // one a beat
     std::vector<bool> settled_;           // by a strum that was heard

@@ -129,3 +129,26 @@ TEST_CASE("The counter counts: a must-fail beside the must-work") {
     CHECK(count.here() == 1);
     CHECK(count.everywhere() >= 1);
 }
+
+TEST_CASE("The output says which written frame will be heard when, and counts silence only while sound is expected") {
+    OutputFeed feed(1024);
+    std::vector<float> block(256), sound(300, 0.25F);
+    feed.give(block.data(), 256, 1, 9.0);
+    CHECK_FALSE(feed.stamp().has_value());
+    CHECK(feed.starved_frames() == 0);
+    CHECK(feed.write(sound) == 300);
+    CHECK(feed.written_frames() == 300);
+    feed.expect_sound(true);
+    feed.give(block.data(), 256, 1, 10.0);
+    REQUIRE(feed.stamp().has_value());
+    CHECK(feed.stamp()->frame == 0);
+    CHECK(feed.stamp()->clock_s == 10.0);
+    feed.give(block.data(), 256, 1, 10.5);
+    CHECK(feed.stamp()->frame == 256);
+    CHECK(feed.stamp()->clock_s == 10.5);
+    CHECK(feed.starved_frames() == 256 - 44);
+    feed.expect_sound(false);
+    feed.give(block.data(), 256, 1, 11.0);
+    CHECK(feed.starved_frames() == 256 - 44);
+    CHECK(feed.stamp()->clock_s == 10.5);
+}

@@ -1,0 +1,60 @@
+// The ear of a walk: which strum belongs to which beat of which chorus, while choruses come one after another and the tool plays some of them itself.
+#pragma once
+
+#include <functional>
+#include <vector>
+
+#include "practice/tempo_steps.h"
+#include "practice/walk_schedule.h"
+
+namespace gripline {
+
+/// A beat that has been judged.
+struct HeardBeat {
+    std::size_t passage = 0;  ///< into the schedule
+    int chorus = 1;
+    BeatResult result;        ///< its index is into beats() of the hearing
+};
+
+/// Music times become input times by adding `origin_s`: where second 0 of the music lies in the input's stream, for a strum made with what is heard.
+/// It may move a little from call to call, as clocks drift.
+class WalkHearing {
+public:
+    explicit WalkHearing(const WalkScore& score, const JudgeConfig& judge = {}) : score_(score), along_({}, 1.0, judge) {}
+
+    /// The passage's beats will be listened for. Passages in their order, each once; one that is not judged changes nothing.
+    void expect(std::size_t index, const Passage& passage, double origin_s);
+    /// Takes evidence. Strums in count-ins, rests, and choruses of the tool belong to no beat and are no fault.
+    void consider(const dsp::StrumEvidence& evidence, const WalkSchedule& schedule, double origin_s);
+    /// Sound was heard up to stream_s.
+    void pass(double stream_s, double origin_s);
+    /// Beats that would come after at_s of the music will not be played: they are left out of everything.
+    void stop(double at_s, double origin_s);
+
+    /// All beats judged so far, in order.
+    [[nodiscard]] const std::vector<HeardBeat>& results() const noexcept { return results_; }
+    [[nodiscard]] const std::vector<WalkBeat>& beats() const noexcept { return along_.beats(); }
+    [[nodiscard]] int strums_between() const noexcept { return along_.strums_between(); }
+    /// The chorus as judged: beats of it that are not judged yet count as not right.
+    [[nodiscard]] ChorusResult chorus(std::size_t passage) const;
+
+private:
+    struct Expected {
+        std::size_t passage;
+        int chorus;
+        double start_s, tempo_bpm;     // of the music
+        std::size_t first_beat, beats;  // into beats()
+    };
+    void collect(double origin_s);
+    [[nodiscard]] const Expected& of_beat(std::size_t beat) const;
+
+    const WalkScore& score_;
+    WalkAlong along_;
+    std::vector<Expected> expected_;
+    std::vector<double> music_s_;  // of each beat
+    std::vector<HeardBeat> results_;
+    std::uint64_t passed_over_ = 0;  // a strum that belongs to no beat
+    bool stopped_ = false;
+};
+
+}  // namespace gripline

@@ -1,0 +1,54 @@
+#include "practice/walk_score.h"
+
+#include <algorithm>
+#include <charconv>
+
+#include "base/text.h"
+
+namespace gripline {
+
+namespace {
+
+/// A whole number and nothing else; nothing otherwise.
+std::optional<int> number(std::string_view text) {
+    int value = 0;
+    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+    if (text.empty() || error != std::errc() || end != text.data() + text.size()) return std::nullopt;
+    return value;
+}
+
+}  // namespace
+
+BarRange all_bars(const WalkScore& score) noexcept { return {1, static_cast<int>(score.bars.size())}; }
+
+BarRange within(const WalkScore& score, BarRange range) noexcept {
+    const int bars = static_cast<int>(score.bars.size());
+    range.first = std::clamp(range.first, 1, bars);
+    range.last = std::clamp(range.last, range.first, bars);
+    return range;
+}
+
+Result<BarRange> parse_bars(const std::string& text, const WalkScore& score) {
+    const int bars = static_cast<int>(score.bars.size());
+    const std::size_t dash = text.find('-');
+    const auto first = number(std::string_view(text).substr(0, dash));
+    const auto last = dash == std::string::npos ? first : number(std::string_view(text).substr(dash + 1));
+    if (!first || !last || *first < 1 || *last < *first || *last > bars)
+        return Error{quoted(text) + " names no bars of the chart; bars as played are 1 to " + std::to_string(bars) + ": say 3-6, or one bar such as 3"};
+    const BarRange range{*first, *last};
+    if (timed_beats(score, range, 0.0, 1.0).empty()) return Error{quoted(text) + ": there is nothing to play in these bars"};
+    return range;
+}
+
+std::vector<WalkBeat> timed_beats(const WalkScore& score, BarRange range, double start_s, double count_s) {
+    std::vector<WalkBeat> out;
+    const int origin = score.bars[static_cast<std::size_t>(range.first - 1)].first_count;
+    for (const ScoreBeat& each : score.beats) {
+        if (each.beat.bar < range.first || each.beat.bar > range.last) continue;
+        out.push_back(each.beat);
+        out.back().at_s = start_s + (each.count - origin) * count_s;
+    }
+    return out;
+}
+
+}  // namespace gripline

@@ -1,0 +1,48 @@
+// What is walked: the bars of a chart as played, and a grip on each beat of its line, counted from the beginning of the chorus.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "practice/walk_along.h"
+
+namespace gripline {
+
+struct ScoreBar {
+    std::string chords;       ///< "C7", "F7 Bb7", as written; "N.C." for silence
+    std::string section;      ///< its letter when it begins one
+    int first_count = 0;      ///< counted from the chorus's first count, 0
+    int counts = 4;
+    std::vector<int> accents; ///< counts from 1 that the click accents: 2 and 4 of four, else the strong ones
+    int written_bar = 0;
+};
+
+struct ScoreBeat {
+    WalkBeat beat;            ///< its at_s is left open
+    int count = 0;            ///< from the chorus's first count
+    int length_counts = 1;    ///< until the next beat, or a silence
+    std::string sounds;       ///< what the grip itself is: "Bdim7"
+};
+
+struct WalkScore {
+    std::string title;
+    double tempo_bpm = 120.0; ///< counts a minute
+    std::vector<ScoreBar> bars;   ///< at least one
+    std::vector<ScoreBeat> beats; ///< in order of count; at least one
+};
+
+/// A part of the score: bars `first` to `last`, from 1, both within.
+struct BarRange {
+    int first = 1, last = 1;
+    friend bool operator==(const BarRange&, const BarRange&) = default;
+};
+[[nodiscard]] BarRange all_bars(const WalkScore& score) noexcept;
+/// Moved into the score: first at most last.
+[[nodiscard]] BarRange within(const WalkScore& score, BarRange range) noexcept;
+/// "3-6" or "5"; an error names what is allowed.
+[[nodiscard]] Result<BarRange> parse_bars(const std::string& text, const WalkScore& score);
+
+/// The beats of these bars with their times: the range's first count lies at start_s.
+[[nodiscard]] std::vector<WalkBeat> timed_beats(const WalkScore& score, BarRange range, double start_s, double count_s);
+
+}  // namespace gripline
