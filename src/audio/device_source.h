@@ -27,6 +27,9 @@ public:
     [[nodiscard]] std::string trouble() const override { return line_->trouble(); }
     /// Which frame the device took in when, on its own clock; nullopt before the first.
     [[nodiscard]] std::optional<FrameStamp> stamp() const noexcept { return line_->in->stamp(); }
+    [[nodiscard]] std::uint64_t frames_read() const noexcept { return line_->in->frames_read(); }
+    /// The device's name alone.
+    [[nodiscard]] const std::string& device_name() const noexcept { return line_->plan.device.name; }
 
 private:
     std::shared_ptr<SoundLine> line_;

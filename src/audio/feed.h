@@ -56,7 +56,13 @@ public:
     void take(const InputBlock& block) noexcept;
 
     /// The reader's side: copies what waits, up to frames.size().
-    std::size_t read(std::span<float> frames) noexcept { return ring_.read(frames); }
+    std::size_t read(std::span<float> frames) noexcept {
+        const std::size_t count = ring_.read(frames);
+        read_.fetch_add(count, std::memory_order_relaxed);
+        return count;
+    }
+    /// Frames read so far: while none was lost for want of a reader, the number (as in stamp()) of the next one.
+    [[nodiscard]] std::uint64_t frames_read() const noexcept { return read_.load(std::memory_order_relaxed); }
 
     /// Any thread. Frames lost because the device overran (from the gap in its time; a whole block when that shows none)
     /// or because nobody read.
@@ -75,7 +81,7 @@ private:
 
     int rate_hz_, only_channel_;
     SpscRing<float> ring_;
-    std::atomic<std::uint64_t> lost_frames_{0}, clipped_frames_{0}, blocks_{0};
+    std::atomic<std::uint64_t> lost_frames_{0}, clipped_frames_{0}, blocks_{0}, read_{0};
     std::atomic<double> expected_adc_s_{-1.0};
     StampBox stamp_;
     std::uint64_t frames_ = 0;

@@ -9,11 +9,11 @@
 namespace gripline {
 
 struct ScoreBar {
-    std::string chords;       ///< "C7", "F7 Bb7", as written; "N.C." for silence
-    std::string section;      ///< its letter when it begins one
+    std::string chords{};     ///< "C7", "F7 Bb7", as written; "N.C." for silence
+    std::string section{};    ///< its letter when it begins one
     int first_count = 0;      ///< counted from the chorus's first count, 0
     int counts = 4;
-    std::vector<int> accents; ///< counts from 1 that the click accents: 2 and 4 of four, else the strong ones
+    std::vector<int> accents{};  ///< counts from 1 that the click accents: 2 and 4 of four, else the strong ones
     int written_bar = 0;
 };
 
