@@ -1,0 +1,167 @@
+#include "ui/walk_screen.h"
+
+#include <algorithm>
+
+#include "ui/block_letters.h"
+#include "ui/text_layout.h"
+#include "ui/walk_chart.h"
+#include "ui/walk_screen_reduced.h"
+#include "ui/widgets.h"
+
+namespace gripline {
+
+namespace {
+
+constexpr int kFullColumns = 72, kFullRows = 22;
+constexpr int kMargin = 1;
+constexpr int kMarkColumns = 9;
+
+void draw_head(Canvas& canvas, const WalkView& view) {
+    const std::string right = view.place + "  " + view.tempo;
+    canvas.text(kMargin, 0, view.title, Tone::heading, canvas.columns() - columns_of(right) - 3 * kMargin);
+    canvas.text_right(canvas.columns() - kMargin, 0, right, Tone::heading);
+    canvas.rule(0, 1, canvas.columns());
+}
+
+/// Chord large, then the frets large with the string's number below each. As many rows as asked.
+void draw_panel(Canvas& canvas, int x, int y, int columns, int chord_rows, int scale, const std::string& label, const GripPanel& panel, Tone tone) {
+    canvas.text(x, y, label, Tone::quiet, columns);
+    if (panel.chord.empty() && panel.frets.empty()) return;
+    if (!panel.sounds.empty()) canvas.text(x + columns_of(label) + 2, y, panel.sounds, tone, columns - columns_of(label) - 2);
+    draw_chord_symbol(canvas, x, y + 1, columns - 2, chord_rows, panel.chord, tone);
+    const int top = y + 1 + chord_rows + 1;
+    const BlockSize size{scale};
+    const int high = block_rows(canvas.characters(), size);
+    int wide = 0;
+    for (const std::string& fret : panel.frets) wide += std::max(block_columns(fret, size), 2) + 3 * scale;
+    const bool large = wide - 3 * scale <= columns - 8;
+    int at = x + 7;
+    canvas.text(x, top + high, "string", Tone::quiet, columns);
+    for (std::size_t i = 0; i < panel.frets.size(); ++i) {
+        const int used = large ? draw_block(canvas, at, top, panel.frets[i], size, tone) : canvas.text(at, top + high - 1, panel.frets[i], tone, columns);
+        canvas.text(at, top + high, panel.strings[i], Tone::quiet, columns);
+        at += std::max(used, 2) + 3 * scale;
+    }
+}
+
+/// "1  2 [3] 4", the count that sounds in brackets.
+int draw_counts(Canvas& canvas, int x, int y, const WalkView& view) {
+    int at = x;
+    for (int count = 1; count <= view.counts; ++count) {
+        const bool now = count == view.count;
+        const std::string text = (now ? "[" : " ") + std::to_string(count) + (now ? "]" : " ");
+        at += canvas.text(at, y, text, now ? Tone::strong : Tone::quiet) + 1;
+    }
+    return at - x;
+}
+
+/// The last beats: place, verdict and time in three rows, the newest last.
+void draw_marks(Canvas& canvas, int y, const WalkView& view) {
+    const int fit = std::max((canvas.columns() - 2 * kMargin) / kMarkColumns, 1);
+    const int from = std::max(static_cast<int>(view.last.size()) - fit, 0);
+    int at = kMargin;
+    for (std::size_t i = static_cast<std::size_t>(from); i < view.last.size(); ++i) {
+        const BeatMark& mark = view.last[i];
+        const bool bad = mark.tone == Tone::bad;
+        canvas.text(at, y, mark.place, Tone::quiet, kMarkColumns - 1);
+        canvas.text(at, y + 1, (bad ? "!" : "") + mark.verdict, mark.tone, kMarkColumns - 1);
+        canvas.text(at, y + 2, mark.off.empty() ? "" : mark.off + " ms", Tone::plain, kMarkColumns - 1);
+        at += kMarkColumns;
+    }
+}
+
+void draw_standing(Canvas& canvas, const WalkView& view, int y) {
+    const int counts_x = canvas.columns() - columns_of(view.counts_words) - kMargin;
+    if (view.level.known) draw_level(canvas, kMargin, y, std::clamp(counts_x / 2 - 2, 14, 40), view.level);
+    canvas.text(std::clamp(counts_x / 2, 16, 42), y, view.settings, Tone::quiet, counts_x - std::clamp(counts_x / 2, 16, 42) - 2);
+    canvas.text(counts_x, y, view.counts_words);
+    const std::string& words = view.warning.empty() ? view.notice : view.warning;
+    const Tone tone = view.warning.empty() ? Tone::plain : Tone::warning;
+    const int columns = canvas.columns() - 2 * kMargin;
+    canvas.text(kMargin, y + 1, words.empty() ? view.source : words, words.empty() ? Tone::quiet : tone, columns);
+    draw_keys(canvas, kMargin, y + 2, columns, canvas.rows() - y - 2, view.keys);
+}
+
+void draw_full(Canvas& canvas, const WalkView& view) {
+    const bool roomy = canvas.rows() >= 34 && canvas.columns() >= 100;
+    const int scale = roomy ? 2 : 1;
+    const int chord_rows = block_rows(canvas.characters(), {scale});
+    const int half = canvas.columns() / 2;
+    draw_head(canvas, view);
+    const int top = 2 + (roomy ? 1 : 0);
+    draw_panel(canvas, kMargin, top, half - 2, chord_rows, scale, view.now_label, view.now, Tone::strong);
+    draw_panel(canvas, half + kMargin, top, half - 2, chord_rows, scale, view.next_label, view.next, Tone::plain);
+    int y = top + 3 + 2 * chord_rows + (roomy ? 1 : 0);
+    canvas.rule(0, y++, canvas.columns());
+    const int used = draw_counts(canvas, kMargin, y, view);
+    canvas.text(kMargin + used + 2, y, view.headline, view.tone, canvas.columns() - used - 4);
+    y += roomy ? 2 : 1;
+    draw_marks(canvas, y, view);
+    y += 3;
+    const int standing = canvas.rows() - (roomy ? 5 : 4);
+    if (!view.last_word.empty() && roomy) canvas.text(kMargin, y++, view.last_word, Tone::plain, canvas.columns() - 2);
+    canvas.rule(0, y++, canvas.columns());
+    const int rows = std::max(standing - 1 - y, 1);
+    const int columns = canvas.columns() - 2 * kMargin;
+    draw_chart(canvas, kMargin, y, columns, chart_row_to_show(view.bars, columns, rows), rows, view.bars);
+    canvas.rule(0, standing - 1, canvas.columns());
+    draw_standing(canvas, view, standing);
+}
+
+struct EndLine {
+    std::string text;
+    Tone tone = Tone::plain;
+    int chart_row = -1;  ///< instead of the text
+};
+
+std::vector<EndLine> end_lines(const WalkEndView& view, int columns) {
+    std::vector<EndLine> out;
+    const auto add = [&](const std::string& text, Tone tone) {
+        for (std::string& line : wrap(text, columns)) out.push_back({std::move(line), tone});
+    };
+    add(view.headline, Tone::strong);
+    add("Next: " + view.suggestion, Tone::good);
+    for (const std::string& line : view.lines) add(line, Tone::plain);
+    out.emplace_back();
+    for (int row = 0; row < chart_rows(view.bars, columns); ++row) out.push_back({"", Tone::plain, row});
+    add("o right  < early  > late  X wrong  - unheard", Tone::quiet);
+    return out;
+}
+
+/// Rows of text between title and foot.
+int end_rows(int rows) { return std::max(rows - (rows > 6 ? 3 : 1), 1); }
+
+}  // namespace
+
+void draw_walk(Canvas& canvas, const WalkView& view) {
+    if (canvas.columns() >= kFullColumns && canvas.rows() >= kFullRows && canvas.characters() == CharacterSet::utf8) draw_full(canvas, view);
+    else if (canvas.columns() >= kFullColumns && canvas.rows() >= kFullRows + 8) draw_full(canvas, view);  // letters in ASCII are twice as high
+    else draw_walk_reduced(canvas, view);
+}
+
+int walk_end_scrolls(const WalkEndView& view, int columns, int rows) {
+    return std::max(static_cast<int>(end_lines(view, std::max(columns - 2, 1)).size()) - end_rows(rows), 0);
+}
+
+void draw_walk_end(Canvas& canvas, const WalkEndView& view) {
+    if (canvas.columns() < 1 || canvas.rows() < 1) return;
+    const int columns = std::max(canvas.columns() - 2, 1);
+    const auto lines = end_lines(view, columns);
+    const bool framed = canvas.rows() > 6;
+    const int each = end_rows(canvas.rows());
+    const int first = std::clamp(view.scroll, 0, std::max(static_cast<int>(lines.size()) - each, 0));
+    int y = framed ? 2 : 0;
+    for (int i = first; i < std::min(first + each, static_cast<int>(lines.size())); ++i, ++y) {
+        const EndLine& line = lines[static_cast<std::size_t>(i)];
+        if (line.chart_row < 0) canvas.text(1, y, line.text, line.tone);
+        else draw_chart(canvas, 1, y, columns, line.chart_row, 1, view.bars);
+    }
+    if (framed) {
+        canvas.text(1, 0, view.title, Tone::heading);
+        canvas.rule(0, 1, canvas.columns());
+    }
+    const bool more = first + each < static_cast<int>(lines.size());
+    if (canvas.rows() > 1) canvas.text(1, canvas.rows() - 1, (more ? "down: more  " : "") + view.foot, Tone::strong, columns);
+}
+
+}  // namespace gripline
