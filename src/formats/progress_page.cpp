@@ -65,8 +65,9 @@ void write_ring(const Progress& progress, std::ostream& out) {
         const double angle = 2.0 * std::numbers::pi * step / 12.0, x = kMiddle + kRing * std::sin(angle), y = kMiddle - kRing * std::cos(angle);
         out << "<circle cx=\"" << place(x) << "\" cy=\"" << place(y) << "\" r=\"" << kDisc << "\" fill=\"" << fill_of(said) << "\" stroke=\"#111\" stroke-width=\"" << (said == Standing::weak ? 3 : 1) << "\""
             << (said == Standing::too_few ? " stroke-dasharray=\"3 4\"" : "") << "/>\n";
-        label(out, x, y - 4, plain_name(key), " font-weight=\"bold\"");
-        label(out, x, y + 14, count.attempts > 0 ? whole(100.0 * count.rate()) + "% /" + std::to_string(count.attempts) : "-");
+        label(out, x, y - 10, plain_name(key), " font-weight=\"bold\"");
+        label(out, x, y + 6, count.attempts > 0 ? whole(100.0 * count.rate()) + " %" : "-");
+        if (count.attempts > 0) label(out, x, y + 20, "of " + std::to_string(count.attempts), " font-size=\"11\"");
     }
     label(out, kMiddle, kMiddle - 22, "dense: weak");
     label(out, kMiddle, kMiddle - 2, "lines: in between");
