@@ -29,11 +29,16 @@ void draw_panel(Canvas& canvas, int x, int y, int columns, int chord_rows, int s
     if (panel.chord.empty() && panel.frets.empty()) return;
     if (!panel.sounds.empty()) canvas.text(x + columns_of(label) + 2, y, panel.sounds, tone, columns - columns_of(label) - 2);
     draw_chord_symbol(canvas, x, y + 1, columns - 2, chord_rows, panel.chord, tone);
-    const int top = y + 1 + chord_rows + 1;
+    const int top = y + 1 + chord_rows + (scale > 1 ? 1 : 0);
+    const auto width = [&](int dots) {
+        int sum = 0;
+        for (const std::string& fret : panel.frets) sum += std::max(block_columns(fret, {dots}), 2) + 3 * dots;
+        return sum;
+    };
+    while (scale > 1 && width(scale) - 3 * scale > columns - 8) --scale;
     const BlockSize size{scale};
     const int high = block_rows(canvas.characters(), size);
-    int wide = 0;
-    for (const std::string& fret : panel.frets) wide += std::max(block_columns(fret, size), 2) + 3 * scale;
+    const int wide = width(scale);
     const bool large = wide - 3 * scale <= columns - 8;
     int at = x + 7;
     canvas.text(x, top + high, "string", Tone::quiet, columns);
@@ -53,6 +58,19 @@ int draw_counts(Canvas& canvas, int x, int y, const WalkView& view) {
         at += canvas.text(at, y, text, now ? Tone::strong : Tone::quiet) + 1;
     }
     return at - x;
+}
+
+/// The last beats in one row, the newest last: "right +4", "!wrong -12".
+void draw_marks_briefly(Canvas& canvas, int y, const WalkView& view) {
+    constexpr int kColumns = 13;
+    const int fit = std::max((canvas.columns() - 2 * kMargin) / kColumns, 1);
+    int at = kMargin;
+    for (std::size_t i = static_cast<std::size_t>(std::max(static_cast<int>(view.last.size()) - fit, 0)); i < view.last.size(); ++i) {
+        const BeatMark& mark = view.last[i];
+        const std::string text = (mark.tone == Tone::bad ? "!" : "") + mark.verdict + (mark.off.empty() ? "" : " " + mark.off);
+        canvas.text(at, y, text, mark.tone, kColumns - 1);
+        at += kColumns;
+    }
 }
 
 /// The last beats: place, verdict and time in three rows, the newest last.
@@ -91,13 +109,14 @@ void draw_full(Canvas& canvas, const WalkView& view) {
     const int top = 2 + (roomy ? 1 : 0);
     draw_panel(canvas, kMargin, top, half - 2, chord_rows, scale, view.now_label, view.now, Tone::strong);
     draw_panel(canvas, half + kMargin, top, half - 2, chord_rows, scale, view.next_label, view.next, Tone::plain);
-    int y = top + 3 + 2 * chord_rows + (roomy ? 1 : 0);
+    int y = top + 2 + 2 * chord_rows + (roomy ? 2 : 0);
     canvas.rule(0, y++, canvas.columns());
     const int used = draw_counts(canvas, kMargin, y, view);
     canvas.text(kMargin + used + 2, y, view.headline, view.tone, canvas.columns() - used - 4);
     y += roomy ? 2 : 1;
-    draw_marks(canvas, y, view);
-    y += 3;
+    if (roomy) draw_marks(canvas, y, view);
+    else draw_marks_briefly(canvas, y, view);
+    y += roomy ? 3 : 1;
     const int standing = canvas.rows() - (roomy ? 5 : 4);
     if (!view.last_word.empty() && roomy) canvas.text(kMargin, y++, view.last_word, Tone::plain, canvas.columns() - 2);
     canvas.rule(0, y++, canvas.columns());

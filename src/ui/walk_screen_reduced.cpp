@@ -30,7 +30,7 @@ WalkStrip frets_strip(Canvas& canvas, const WalkView& view) {
     int wide = 0;
     for (const std::string& fret : view.now.frets) wide += block_columns(fret, {1}) + 3;
     const bool fits = !view.now.frets.empty() && wide <= canvas.columns();
-    return {2, fits ? block_rows(canvas.characters(), {1}) : 0, [&canvas, &view, wide](int y) {
+    return {3, fits ? block_rows(canvas.characters(), {1}) : 0, [&canvas, &view, wide](int y) {
         int x = 0;
         for (const std::string& fret : view.now.frets) x += draw_block(canvas, x, y, fret, {1}, Tone::strong) + 3;
         const int left = wide + 2;
@@ -71,7 +71,7 @@ void draw_walk_reduced(Canvas& canvas, const WalkView& view) {
         line(5, head, Tone::heading),
         frets_strip(canvas, view),
         line(0, (view.now_label.empty() ? "" : "Now  ") + brief(view.now), Tone::strong),
-        line(3, view.next.frets.empty() ? "" : "Next " + brief(view.next), Tone::plain),
+        line(2, view.next.frets.empty() ? "" : "Next " + brief(view.next), Tone::plain),
         line(1, count_line(view) + " " + view.headline, view.tone),
         line(4, marks_line(view, columns), Tone::plain),
         {6, view.bars.empty() ? 0 : chart, [&canvas, &view, columns, chart](int y) { draw_chart(canvas, 0, y, columns, chart_row_to_show(view.bars, columns, chart), chart, view.bars); }},
