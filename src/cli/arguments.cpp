@@ -151,7 +151,7 @@ CLI::App* add_quiz(CLI::App& app, QuizOptions& o) {
     take->add_flag("--ascii", o.ascii, "plain ASCII on the screen");
     verb("verify", "tell whether a result and its sounds are as they were written", QuizVerb::verify, "RUN", "folder of a run, or its result.json");
     CLI::App* overrule = verb("overrule", "mark an answer by ear: say what it was after listening", QuizVerb::overrule, "RUN", "folder of a run, or its result.json");
-    overrule->add_option("QUESTION", o.question, "number of the question, from 1")->required()->check(between(1, 500, ""));
+    overrule->add_option("QUESTION", o.question, "number of the question, from 1")->required()->check(between(1, 2000, ""));
     overrule->add_option("VERDICT", o.verdict, "right or wrong")->required()->check(CLI::IsMember({"right", "wrong"}));
     overrule->add_option("--why", o.why, "a word on why")->type_name("TEXT");
     CLI::App* sheet = verb("sheet", "the quiz as a page of HTML to print", QuizVerb::sheet, "QUIZ.toml", "the quiz");

@@ -16,7 +16,7 @@ constexpr std::string_view kHead =
     "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
     "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; media-src 'self' file:\">\n"
     "<meta name=\"viewport\" content=\"width=device-width\">\n<style>\n"
-    "body{font:16px/1.45 sans-serif;max-width:60em;margin:1.5em auto;padding:0 1em;color:#111;background:#fff}\n"
+    "body{font:16px/1.45 sans-serif;max-width:76em;margin:1.5em auto;padding:0 1em;color:#111;background:#fff}\n"
     "table{border-collapse:collapse;margin:.6em 0;width:100%}th,td{text-align:left;padding:.25em .6em;border-bottom:1px solid #bbb;vertical-align:top}\n"
     "td.n,th.n{text-align:right;font-variant-numeric:tabular-nums;white-space:nowrap}caption{text-align:left;font-weight:bold;padding:.4em 0}\n"
     ".scroll{overflow-x:auto}audio{height:2em;max-width:16em}.quiet{color:#555}.sheet{margin-top:3em;border-top:2px solid #111}\n"

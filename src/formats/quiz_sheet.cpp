@@ -14,7 +14,7 @@ constexpr std::string_view kHead =
     "body{font:16px/1.4 sans-serif;max-width:48em;margin:1.5em auto;padding:0 1em;color:#111;background:#fff}\n"
     "ol{list-style:none;padding:0;display:grid;grid-template-columns:repeat(auto-fill,minmax(10em,1fr));gap:1em}\n"
     "li{border:1px solid #999;padding:.5em;break-inside:avoid}.chord{font-size:1.5em;font-weight:bold}\n"
-    "svg{display:block;width:7em;height:auto}.wire{stroke:#111;fill:none}.dot{fill:#111}.mark{font:9px sans-serif;fill:#111}\n"
+    "svg{display:block;width:7em;height:auto}.wire{stroke:#111;fill:none}.nut{stroke:#111;stroke-width:3}.dot{fill:#111}.mark{font:9px sans-serif;fill:#111}\n"
     "@media print{body{margin:0;max-width:none}}\n</style>\n";
 
 constexpr double kAbove = 14.0;  // room for the marks above the strings

@@ -13,7 +13,7 @@ namespace gripline {
 inline constexpr std::string_view kQuizFormat = "gripline quiz 1";
 
 /// Reads a quiz of at most 256 KiB and draws it once, so that what is returned can be asked. A chart is a name of the library, a file relative to
-/// `folder`, or stands in the quiz itself. Errors say line and key: `line 9, part 2, key "number": 0 is out of range; 1 to 500 is allowed`.
+/// `folder`, or stands in the quiz itself. Errors say line and key: `line 9, part 2, key "number": 0 is out of range; 1 to 2000 is allowed`.
 [[nodiscard]] Result<Quiz> parse_quiz(std::string_view text, const std::filesystem::path& folder = {});
 /// The same from a file; errors begin with its name.
 [[nodiscard]] Result<Quiz> load_quiz(const std::filesystem::path& path);

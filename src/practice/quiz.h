@@ -82,8 +82,8 @@ struct Quiz {
     friend bool operator==(const Quiz&, const Quiz&) = default;
 };
 
-/// Bounds of a quiz file, chosen so that no slip of the pen makes a quiz of a day (judgement).
-inline constexpr int kMostQuizParts = 20, kMostQuizQuestions = 500, kMostQuizTries = 5;
+/// Bounds of a quiz file, chosen so that no slip of the pen makes a quiz of a day, and a line of five minutes at 300 counts a minute still fits (judgement).
+inline constexpr int kMostQuizParts = 20, kMostQuizQuestions = 2000, kMostQuizTries = 5;
 inline constexpr double kLeastQuestionTime_s = 2.0, kMostQuestionTime_s = 600.0, kMostQuizTime_s = 4.0 * 3600.0;
 
 /// Where a walked question lies.
