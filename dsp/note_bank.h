@@ -23,8 +23,8 @@ struct Fit {
 
 /// What the spectrum says of one note while others sound: a row of numbers of order 1 for the judge's model.
 inline constexpr int kNoteFeaturePartials = 8;
-inline constexpr int kPartialMeasures = 7;
-inline constexpr int kNoteFeatures = kPartialMeasures * kNoteFeaturePartials + 17;
+inline constexpr int kPartialMeasures = 9;
+inline constexpr int kNoteFeatures = kPartialMeasures * kNoteFeaturePartials + 22;
 using NoteFeatures = std::array<float, kNoteFeatures>;
 
 /// Notes are MIDI numbers. One bank serves one thread; it allocates in the constructor only.
@@ -78,6 +78,8 @@ private:
     void add_column(const Note& note, int tilt, float weight, std::span<float> onto) const noexcept;
     [[nodiscard]] float dot(const Note& note, int tilt, std::span<const float> with) const noexcept;
     [[nodiscard]] std::array<float, kTilts * kTilts>& gram(int a, int b) noexcept;
+    /// Magnitude of the partial at `hz` alone while those at `near_hz` sound too.
+    [[nodiscard]] static float alone(const PhasedSpectrum& spectrum, float hz, std::span<const float> near_hz) noexcept;
     [[nodiscard]] float peak(const Spectrum& spectrum, float hz, float half_width_hz) const noexcept;
     [[nodiscard]] float envelope_near(float hz) const noexcept;
     [[nodiscard]] float floor_near(const Spectrum& spectrum, float hz, float inner_hz, float outer_hz) const noexcept;

@@ -7,6 +7,7 @@ namespace gripline::dsp {
 
 namespace {
 constexpr std::size_t kTurn = SpectrumMaker::kSize * 8;
+constexpr std::int64_t kShortest = 64;  // samples; less is nothing
 }
 
 static_assert(static_cast<double>(kAnalysisRateHz) / SpectrumMaker::kSize == kBinHz);
@@ -16,12 +17,9 @@ SpectrumMaker::SpectrumMaker() : buffer_(kSize), cosine_(kTurn), bins_(kSize / 2
     for (std::size_t i = 0; i < kTurn; ++i) cosine_[i] = static_cast<float>(std::cos(2.0 * std::numbers::pi * static_cast<double>(i) / kTurn));
 }
 
-void SpectrumMaker::make(const History& history, std::int64_t from, std::int64_t to, Spectrum& out) noexcept {
+bool SpectrumMaker::transform(const History& history, std::int64_t from, std::int64_t to) noexcept {
     const std::int64_t length = std::min<std::int64_t>(to - from, kSize);
-    if (length < 64) {
-        out.fill(0.0F);
-        return;
-    }
+    if (length < kShortest) return false;
     const double turn_step = static_cast<double>(kTurn) / static_cast<double>(length);
     const float scale = 4.0F / static_cast<float>(length);  // Hann's mean is 1/2, a sine's half lies at negative frequencies
     std::size_t i = 0;
@@ -31,7 +29,29 @@ void SpectrumMaker::make(const History& history, std::int64_t from, std::int64_t
     }
     for (; i < kSize; ++i) buffer_[i] = 0.0F;
     fft_.forward(buffer_, bins_);
+    return true;
+}
+
+void SpectrumMaker::make(const History& history, std::int64_t from, std::int64_t to, Spectrum& out) noexcept {
+    if (!transform(history, from, to)) {
+        out.fill(0.0F);
+        return;
+    }
     for (std::size_t b = 0; b < out.size(); ++b) out[b] = std::abs(bins_[b]);
+}
+
+void SpectrumMaker::make(const History& history, std::int64_t from, std::int64_t to, PhasedSpectrum& out) noexcept {
+    out.length_s = 0.0F;
+    if (!transform(history, from, to)) {
+        out.bins.fill({});
+        return;
+    }
+    const auto length = static_cast<double>(std::min<std::int64_t>(to - from, kSize));
+    out.length_s = static_cast<float>(length / kAnalysisRateHz);
+    const double turn = 2.0 * std::numbers::pi * 0.5 * (length - 1.0) / kSize;  // a bin's phase at the middle
+    const std::complex<double> step = std::polar(1.0, turn);
+    std::complex<double> phase = 1.0;
+    for (std::size_t b = 0; b < out.bins.size(); ++b, phase *= step) out.bins[b] = bins_[b] * static_cast<std::complex<float>>(phase);
 }
 
 }  // namespace gripline::dsp

@@ -18,8 +18,11 @@ public:
     SpectrumMaker();
     /// Spectrum of samples from..to (stream indices, at most kSize of them, inside the history). A full-scale sine reads 1; an empty stretch 0.
     void make(const History& history, std::int64_t from, std::int64_t to, Spectrum& out) noexcept;
+    /// The same with phases, which refer to the middle of the stretch.
+    void make(const History& history, std::int64_t from, std::int64_t to, PhasedSpectrum& out) noexcept;
 
 private:
+    bool transform(const History& history, std::int64_t from, std::int64_t to) noexcept;
     RealFft fft_{kSize};
     std::vector<float> buffer_;
     std::vector<float> cosine_;  // one turn in kSize * 8 steps, for windows of any length

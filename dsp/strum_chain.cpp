@@ -22,6 +22,7 @@ constexpr std::int64_t kBefore = samples(0.160);       // what rang before: as l
 constexpr std::int64_t kBeforeGap = samples(0.004);    // the onset may be found late by this much
 constexpr std::int64_t kAttack = samples(0.090);
 constexpr std::int64_t kBodyStart = samples(0.025);    // half of all strums are over by then
+constexpr std::int64_t kEarlier = samples(0.015);      // a pick's click is over
 constexpr std::int64_t kLate = samples(0.090);
 constexpr std::int64_t kEarliestDamping = samples(0.090);
 constexpr std::int64_t kSameStrum = samples(0.090);    // the slowest strums take 60 ms
@@ -99,6 +100,9 @@ struct StrumChain::Inside {
         spectra.make(history, onset, std::min(heard, onset + kAttack), evidence.attack);
         spectra.make(history, onset + kBodyStart, heard, evidence.body);
         spectra.make(history, std::max(onset, heard - kLate), heard, evidence.late);
+        const std::int64_t half = (heard - onset - kEarlier) * 11 / 20;
+        spectra.make(history, onset + kEarlier, onset + kEarlier + half, evidence.earlier);
+        spectra.make(history, heard - half, heard, evidence.later);
         evidence.level_db = to_db(peak_rms);
         this_strum = tuning_votes(evidence.body);
         TuningVotes all = this_strum;

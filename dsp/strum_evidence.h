@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <complex>
 #include <cstdint>
 
 namespace gripline::dsp {
@@ -14,6 +15,25 @@ inline constexpr double kBinHz = 12000.0 / 4096.0;
 
 /// Linear magnitudes, bin i at i * kBinHz, scaled so that a full-scale sine reads 1.
 using Spectrum = std::array<float, kSpectrumBins>;
+
+/// Bins of a spectrum with phases: 0 to 2.1 kHz in steps of kBinHz.
+inline constexpr int kPhasedBins = 720;
+
+/// A Hann-windowed spectrum whose phases refer to the middle of its window, so that partials closer together than the
+/// window's lobe can be told apart by a linear fit (their places are known; the window's transform is real).
+struct PhasedSpectrum {
+    float length_s = 0.0F;  ///< of the window; 0: nothing heard
+    std::array<std::complex<float>, kPhasedBins> bins{};
+    /// The value at `hz`, between bins on a straight line; 0 beyond the last bin.
+    [[nodiscard]] std::complex<float> at(float hz) const noexcept {
+        const float place = hz / static_cast<float>(kBinHz);
+        const auto low = static_cast<std::size_t>(place);
+        if (low + 1 >= bins.size()) return {};
+        const float part = place - static_cast<float>(low);
+        return (1.0F - part) * bins[low] + part * bins[low + 1];
+    }
+};
+
 
 /// One strum as heard so far. Several come for each strum, `step` 0, 1, ... ; the last has `last` set.
 struct StrumEvidence {
@@ -29,6 +49,8 @@ struct StrumEvidence {
     Spectrum attack{};         ///< the first 90 ms
     Spectrum body{};           ///< the longest window that ends at heard_s and begins after the attack's first part
     Spectrum late{};           ///< the last 90 ms up to heard_s
+    PhasedSpectrum earlier;    ///< from just after the onset to a little over the middle of what was heard
+    PhasedSpectrum later;      ///< the same length, up to heard_s
 };
 
 }  // namespace gripline::dsp

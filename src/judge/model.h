@@ -12,11 +12,11 @@ namespace gripline {
 
 /// Sizes of the model's layers; the table in model_table.cpp must match.
 inline constexpr int kNoteInputs = dsp::kNoteFeatures + 3;
-inline constexpr int kNoteHidden = 24;
-inline constexpr int kNoteOutputs = 6;
+inline constexpr int kNoteHidden = 32;
+inline constexpr int kNoteOutputs = 8;
 inline constexpr int kHypothesisInputs = kMargins + kCommon + kKinds + 6 + 2 * kNoteOutputs;
-inline constexpr int kHypothesisHidden = 24;
-inline constexpr int kHypothesisHidden2 = 12;
+inline constexpr int kHypothesisHidden = 32;
+inline constexpr int kHypothesisHidden2 = 16;
 
 /// One dense layer, row-major weights (outputs x inputs), then biases.
 template <std::size_t Inputs, std::size_t Outputs>

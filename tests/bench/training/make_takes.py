@@ -30,10 +30,10 @@ def chosen_guitars(table, part):
     for g in names:
         size[table[g]["family"]] = size.get(table[g]["family"], 0) + 1
     weights = []
-    for kind, share in (("sampled", 0.66), ("virtual", 0.34)):
+    for kind, share in (("sampled", 0.54), ("recorded", 0.16), ("virtual", 0.30)):
         w = np.array([RARE.get(g.split("-")[1], 1.0) / size[table[g]["family"]] ** 0.5 * (table[g]["kind"] == kind)
                       for g in names])
-        weights.append(share * w / w.sum())
+        weights.append(share * w / max(w.sum(), 1e-9))
     return names, sum(weights)
 
 

@@ -83,6 +83,17 @@ def microphone(rng, kind):
     return np.concatenate(out)
 
 
+def body(rng):
+    """Resonances of a guitar's body as sections: the air in it, its top, and one or two more. They ring for 20 to 150 ms after a pluck, and lift the
+    strings' partials that lie on them (air mode near 100 Hz, top near 200: Fletcher & Rossing, The Physics of Musical Instruments, ch. 9)."""
+    sections = []
+    for low, high, share in ((86, 128, 0.9), (160, 265, 0.9), (300, 480, 0.5), (480, 900, 0.25)):
+        if rng.random() < share:
+            gain_db, ringing = rng.uniform(3, 20 if high < 300 else 12), rng.uniform(8, 45)
+            sections.append(peaking(rng.uniform(low, high), gain_db, ringing / 10 ** (gain_db / 40)))
+    return np.concatenate(sections) if sections else np.array([[1, 0, 0, 1, 0, 0]], float)
+
+
 def room(rng, sound, seconds):
     size = int(seconds * RATE)
     t = np.arange(size) / RATE

@@ -3,7 +3,7 @@ import numpy as np
 from scipy.signal import sosfilt
 
 import grips
-from mix import RATE, add, at_rate, damp, db, hum, microphone, noise, room, scrape, shelf, thump
+from mix import RATE, add, at_rate, body, damp, db, hum, microphone, noise, room, scrape, shelf, thump
 
 
 def stroke(rng, walking=False):
@@ -77,6 +77,8 @@ def finish(rng, canvas, where, sound, beats=()):
     for at in beats:
         add(canvas, sound["tick"], at, 3 * db(sound["tick_db"]))
     sound.pop("tick", None), sound.pop("tick_db", None)
+    if rng.random() < 0.5:
+        canvas = sosfilt(body(rng), canvas)
     if rng.random() < 0.5:
         sound["room"] = round(rng.uniform(0.15, 0.6), 2)
         canvas = room(rng, canvas, sound["room"])
