@@ -32,7 +32,10 @@ const Heard& sound_of(const std::string& grip) {
 const Heard& knock() {
     static const Heard strum = [] {
         Heard out = sound_of("3x23xx");
-        for (auto& e : out) e.before = e.attack = e.body = e.late = {};
+        for (auto& e : out) {
+            e.before = e.attack = e.body = e.late = {};
+            e.earlier = e.later = {};
+        }
         return out;
     }();
     return strum;
