@@ -2,21 +2,11 @@
 #include <ctime>
 #include <ostream>
 
+#include "formats/csv.h"
 #include "formats/class_page.h"
 
 namespace gripline {
 namespace {
-
-/// A field of RFC 4180; what a spreadsheet would calculate is made text.
-std::string field(const std::string& text) {
-    std::string out = "\"";
-    if (!text.empty() && std::string_view("=+-@\t\r").find(text.front()) != std::string_view::npos) out += '\'';
-    for (const char c : text) {
-        if (c == '"') out += '"';
-        out += static_cast<unsigned char>(c) < 0x20 || c == 0x7F ? '?' : c;
-    }
-    return out + '"';
-}
 
 std::string one_place(double number) {
     std::array<char, 32> text{};
@@ -40,11 +30,11 @@ void write_class_csv(const ClassReport& report, std::ostream& out) {
     for (std::size_t i = 1; i <= report.parts.size(); ++i) out << ",part_" << i << "_right,part_" << i << "_of";
     out << ",unsure,before_percent,started_utc,hand_in_code,remarks\r\n";
     for (const StudentRow& row : report.students) {
-        out << field(row.student) << ',' << row.runs << ',' << row.mark.right << ',' << row.mark.of << ',' << one_place(row.mark.percent()) << ',' << (row.mark.passed ? "yes" : "no");
+        out << csv_field(row.student) << ',' << row.runs << ',' << row.mark.right << ',' << row.mark.of << ',' << one_place(row.mark.percent()) << ',' << (row.mark.passed ? "yes" : "no");
         for (const PartMark& mark : row.parts) out << ',' << mark.right << ',' << mark.of;
         std::string remarks;
         for (const std::string& remark : row.remarks) remarks += (remarks.empty() ? "" : "; ") + remark;
-        out << ',' << row.unsure << ',' << (row.before_percent ? one_place(*row.before_percent) : "") << ',' << utc(row.run->result.started_ms) << ',' << field(row.run->code) << ',' << field(remarks) << "\r\n";
+        out << ',' << row.unsure << ',' << (row.before_percent ? one_place(*row.before_percent) : "") << ',' << utc(row.run->result.started_ms) << ',' << csv_field(row.run->code) << ',' << csv_field(remarks) << "\r\n";
     }
 }
 

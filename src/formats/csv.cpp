@@ -1,5 +1,7 @@
 #include "formats/csv.h"
 
+#include <string_view>
+
 namespace gripline {
 
 namespace {
@@ -88,6 +90,16 @@ Result<std::optional<CsvRow>> CsvReader::next() {
         if (c != ',') return broken("text or a carriage return stands between a field and the next comma");
         in_.get();
     }
+}
+
+std::string csv_field(const std::string& text) {
+    std::string out = "\"";
+    if (!text.empty() && std::string_view("=+-@\t\r").find(text.front()) != std::string_view::npos) out += '\'';
+    for (const char c : text) {
+        if (c == '"') out += '"';
+        out += static_cast<unsigned char>(c) < 0x20 || c == 0x7F ? '?' : c;
+    }
+    return out + '"';
 }
 
 }  // namespace gripline

@@ -15,6 +15,9 @@ namespace gripline {
 inline constexpr std::size_t kMaxCsvField = 65536;
 inline constexpr std::size_t kMaxCsvFields = 1024;
 
+/// Text as a quoted field; what a spreadsheet would calculate is made text, and control characters become '?'.
+[[nodiscard]] std::string csv_field(const std::string& text);
+
 struct CsvRow {
     long line = 0;                    ///< line of the file on which the row begins, from 1
     std::vector<std::string> fields;  ///< unquoted; at least one

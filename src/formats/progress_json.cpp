@@ -1,6 +1,7 @@
 #include <cstdio>
 #include <ostream>
 
+#include "formats/csv.h"
 #include "formats/progress_page.h"
 #include "formats/verdict_fields.h"
 
@@ -39,21 +40,10 @@ Json trend_object(const Progress& progress) {
     return out;
 }
 
-/// A field of RFC 4180; what a spreadsheet would calculate is made text.
-std::string field(const std::string& text) {
-    std::string out = "\"";
-    if (!text.empty() && std::string_view("=+-@\t\r").find(text.front()) != std::string_view::npos) out += '\'';
-    for (const char c : text) {
-        if (c == '"') out += '"';
-        out += static_cast<unsigned char>(c) < 0x20 || c == 0x7F ? '?' : c;
-    }
-    return out + '"';
-}
-
 void csv_row(std::ostream& out, const std::string& what, const std::string& quality, std::string_view place, const std::string& key, const std::string& monday, const RateCount& count) {
     const RateInterval interval = count.interval();
     const auto number = [](double value) { return rounded(value, kPlaces).dump(); };
-    out << what << ',' << (what == "cell" ? field(quality) : "") << ',' << place << ',' << key << ',' << monday << ',' << count.right << ',' << count.attempts << ',' << (count.attempts > 0 ? number(count.rate()) : "") << ','
+    out << what << ',' << (what == "cell" ? csv_field(quality) : "") << ',' << place << ',' << key << ',' << monday << ',' << count.right << ',' << count.attempts << ',' << (count.attempts > 0 ? number(count.rate()) : "") << ','
         << number(interval.low) << ',' << number(interval.high) << ',' << word(standing(count)) << "\r\n";
 }
 
