@@ -252,10 +252,11 @@ float NoteBank::envelope_near(float hz) const noexcept {
     return peak(predicted_, 1.06F * hz, 0.36F * hz);
 }
 
-float NoteBank::alone(const PhasedSpectrum& spectrum, float hz, std::span<const float> near_hz) noexcept {
+NoteBank::Alone NoteBank::alone(float hz, std::span<const float> near_hz) const noexcept {
     // The values at the partials' places are the partials' amplitudes times the window's transform between each two of them.
-    const float length_s = spectrum.length_s;
-    if (length_s <= 0.0F) return 0.0F;
+    const PhasedSpectrum &earlier = evidence_->earlier, &later = evidence_->later;
+    const float length_s = later.length_s;
+    if (length_s <= 0.0F) return {};
     std::array<float, kMostNear + 1> place{hz};
     std::size_t count = 1;
     for (const float other : near_hz) {
@@ -263,18 +264,20 @@ float NoteBank::alone(const PhasedSpectrum& spectrum, float hz, std::span<const 
         if (count < place.size() && std::none_of(place.begin(), end, [&](float p) { return std::abs(p - other) * length_s < kTooNear; })) place[count++] = other;
     }
     std::array<std::array<float, kMostNear + 1>, kMostNear + 1> matrix;
-    std::array<std::complex<float>, kMostNear + 1> value;
+    std::array<std::complex<float>, kMostNear + 1> early, late;
     for (std::size_t i = 0; i < count; ++i) {
-        value[i] = spectrum.at(place[i]);
+        early[i] = earlier.at(place[i]);
+        late[i] = later.at(place[i]);
         for (std::size_t j = 0; j < count; ++j) matrix[i][j] = i == j ? 1.0F + kRidge : hann_transform((place[i] - place[j]) * length_s);
     }
     for (std::size_t i = count; i-- > 1;)  // upwards, so that the first unknown comes out by itself
         for (std::size_t r = 0; r < i; ++r) {
             const float share = matrix[r][i] / matrix[i][i];
             for (std::size_t c = 0; c < i; ++c) matrix[r][c] -= share * matrix[i][c];
-            value[r] -= share * value[i];
+            early[r] -= share * early[i];
+            late[r] -= share * late[i];
         }
-    return std::abs(value[0] / matrix[0][0]);
+    return {std::abs(early[0] / matrix[0][0]), std::abs(late[0] / matrix[0][0])};
 }
 
 void NoteBank::add_loudness(std::size_t index, std::size_t count, NoteFeatures& row) const noexcept {
@@ -317,7 +320,7 @@ NoteFeatures NoteBank::features(int midi, std::span<const int> others) noexcept 
                 if (distance < near_reach_hz && near_count < near_hz.size()) near_hz[near_count++] = other_hz;
             }
         }
-        const float later_alone = alone(e.later, hz, {near_hz.data(), near_count}), earlier_alone = alone(e.earlier, hz, {near_hz.data(), near_count});
+        const auto [earlier_alone, later_alone] = alone(hz, {near_hz.data(), near_count});
         const float top = peak(e.body, hz, width);
         const float level = std::max(-50.0F, db(top / reference_));
         const float ground = floor_near(e.body, hz, 0.7F * lobe_half_hz_, 1.6F * lobe_half_hz_ + 0.02F * hz);

@@ -78,8 +78,12 @@ private:
     void add_column(const Note& note, int tilt, float weight, std::span<float> onto) const noexcept;
     [[nodiscard]] float dot(const Note& note, int tilt, std::span<const float> with) const noexcept;
     [[nodiscard]] std::array<float, kTilts * kTilts>& gram(int a, int b) noexcept;
-    /// Magnitude of the partial at `hz` alone while those at `near_hz` sound too.
-    [[nodiscard]] static float alone(const PhasedSpectrum& spectrum, float hz, std::span<const float> near_hz) noexcept;
+    /// Magnitudes in the earlier and the later window, which are equally long.
+    struct Alone {
+        float earlier = 0.0F, later = 0.0F;
+    };
+    /// The partial at `hz` alone while those at `near_hz` sound too.
+    [[nodiscard]] Alone alone(float hz, std::span<const float> near_hz) const noexcept;
     [[nodiscard]] float peak(const Spectrum& spectrum, float hz, float half_width_hz) const noexcept;
     [[nodiscard]] float envelope_near(float hz) const noexcept;
     [[nodiscard]] float floor_near(const Spectrum& spectrum, float hz, float inner_hz, float outer_hz) const noexcept;
