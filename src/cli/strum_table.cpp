@@ -1,6 +1,7 @@
 #include "cli/strum_table.h"
 
 #include "practice/verdict_words.h"
+#include "practice/walk_words.h"
 
 namespace gripline {
 
@@ -13,19 +14,6 @@ std::string notes_text(const std::vector<MidiNote>& notes) {
 }
 
 std::string signed_decimal(double value, int places) { return (value > 0.0 ? "+" : "") + decimal(value, places); }
-
-/// The words for a verdict need a step; what a case asks is one without a place in a row.
-PracticeStep step_of(const Target& target) {
-    PracticeStep step;
-    step.tuning = target.tuning;
-    step.capo = target.capo;
-    step.a4_hz = target.a4_hz;
-    step.grip = target.grip.value_or(Grip(target.tuning.strings()));
-    const auto notes = step.notes();
-    if (!notes.empty()) step.bass = step.name(notes.front().note);
-    else if (target.bass) step.bass = plain_name(*target.bass);
-    return step;
-}
 
 }  // namespace
 

@@ -3,8 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "chart/chart.h"
-
 namespace gripline {
 
 double in_time_ms(double tempo_bpm) noexcept { return std::min(kInTime_ms, kInTimeShare * 60000.0 / tempo_bpm); }
@@ -21,7 +19,7 @@ ChorusResult chorus_result(std::span<const BeatResult> beats, double tempo_bpm) 
     return out;
 }
 
-TempoSteps::TempoSteps(double start_bpm, double step_bpm) : tempo_bpm_(start_bpm), step_bpm_(step_bpm) { set_tempo_bpm(start_bpm); }
+TempoSteps::TempoSteps(double start_bpm, double step_bpm, double most_bpm) : tempo_bpm_(start_bpm), step_bpm_(step_bpm), most_bpm_(most_bpm) { set_tempo_bpm(start_bpm); }
 
 void TempoSteps::set_tempo_bpm(double tempo_bpm) {
     tempo_bpm_ = std::isfinite(tempo_bpm) ? std::clamp(tempo_bpm, kLeastTempo_bpm, kMostTempo_bpm) : kLeastTempo_bpm;
@@ -30,7 +28,7 @@ void TempoSteps::set_tempo_bpm(double tempo_bpm) {
 
 TempoStep TempoSteps::take(const ChorusResult& chorus) {
     const double before_bpm = tempo_bpm_;
-    if (chorus.passes()) set_tempo_bpm(tempo_bpm_ + step_bpm_);
+    if (chorus.passes()) set_tempo_bpm(std::max(tempo_bpm_, std::min(tempo_bpm_ + step_bpm_, most_bpm_)));
     else if (++failures_ >= kFailuresToSlow) set_tempo_bpm(tempo_bpm_ - step_bpm_);
     return tempo_bpm_ > before_bpm ? TempoStep::up : tempo_bpm_ < before_bpm ? TempoStep::down : TempoStep::same;
 }

@@ -4,6 +4,7 @@
 #include <optional>
 #include <span>
 
+#include "chart/chart.h"
 #include "practice/walk_along.h"
 
 namespace gripline {
@@ -32,18 +33,19 @@ enum class TempoStep { up, same, down };
 
 class TempoSteps {
 public:
-    /// step_bpm: 0 keeps the tempo for ever. The tempo is kept within kLeastTempo_bpm and kMostTempo_bpm (chart.h).
-    TempoSteps(double start_bpm, double step_bpm);
+    /// step_bpm: 0 keeps the tempo for ever. Steps end at most_bpm; all tempos are kept within kLeastTempo_bpm and kMostTempo_bpm (chart.h).
+    TempoSteps(double start_bpm, double step_bpm, double most_bpm = kMostTempo_bpm);
     /// A chorus has been played at tempo_bpm(). What the tempo does next.
     TempoStep take(const ChorusResult& chorus);
     /// The player sets the tempo by hand; failures are forgotten.
     void set_tempo_bpm(double tempo_bpm);
     [[nodiscard]] double tempo_bpm() const noexcept { return tempo_bpm_; }
+    [[nodiscard]] double most_bpm() const noexcept { return most_bpm_; }
     [[nodiscard]] double step_bpm() const noexcept { return step_bpm_; }
     void set_step_bpm(double step_bpm) noexcept { step_bpm_ = step_bpm; }
 
 private:
-    double tempo_bpm_, step_bpm_;
+    double tempo_bpm_, step_bpm_, most_bpm_;
     int failures_ = 0;
 };
 

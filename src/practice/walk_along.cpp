@@ -26,6 +26,11 @@ void WalkAlong::extend(std::vector<WalkBeat> beats, double count_s) {
     for (std::size_t i = results_.size(); i < beats_.size(); ++i) results_.push_back({.index = i, .verdict = {}, .any_strum = false, .off_ms = {}});
 }
 
+void WalkAlong::shift(double by_s) {
+    for (WalkBeat& beat : beats_) beat.at_s += by_s;
+    past_s_ += by_s;
+}
+
 std::optional<std::size_t> WalkAlong::beat_at(double onset_s) const {
     const auto after = std::lower_bound(beats_.begin(), beats_.end(), onset_s, [](const WalkBeat& beat, double at_s) { return beat.at_s < at_s; });
     std::optional<std::size_t> nearest;

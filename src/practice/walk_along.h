@@ -39,6 +39,8 @@ public:
 
     /// More beats, later than all so far, with counts of their own length.
     void extend(std::vector<WalkBeat> beats, double count_s);
+    /// All beats by_s later in the stream: its seconds have moved against the music's (a device was lost, two clocks drift apart).
+    void shift(double by_s);
     /// The next evidence, in the order of the sound. A strum that is met in its middle is passed over.
     void consider(const dsp::StrumEvidence& evidence);
     /// Sound was heard up to stream_s: beats long past without a strum are unheard.

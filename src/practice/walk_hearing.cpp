@@ -1,16 +1,32 @@
 #include "practice/walk_hearing.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace gripline {
 
+namespace {
+
+/// A move of the streams against each other that is worth following; less is within what an onset is known to.
+constexpr double kMoved_s = 0.0005;
+
+}  // namespace
+
+void WalkHearing::move_to(double origin_s) {
+    if (!origin_s_) origin_s_ = origin_s;
+    if (std::abs(origin_s - *origin_s_) < kMoved_s) return;
+    along_.shift(origin_s - *origin_s_);
+    origin_s_ = origin_s;
+}
+
 void WalkHearing::expect(std::size_t index, const Passage& passage, double origin_s) {
     if (passage.kind != PassageKind::chorus || !passage.judged || stopped_) return;
+    move_to(origin_s);
     auto beats = timed_beats(score_, passage.bars, passage.start_s, passage.count_s());
     expected_.push_back({index, passage.chorus, passage.start_s, passage.tempo_bpm, music_s_.size(), beats.size()});
     for (WalkBeat& beat : beats) {
         music_s_.push_back(beat.at_s);
-        beat.at_s += origin_s;
+        beat.at_s += *origin_s_;
     }
     along_.extend(std::move(beats), passage.count_s());
 }
@@ -21,6 +37,7 @@ const WalkHearing::Expected& WalkHearing::of_beat(std::size_t beat) const {
 }
 
 void WalkHearing::consider(const dsp::StrumEvidence& evidence, const WalkSchedule& schedule, double origin_s) {
+    move_to(origin_s);
     if (evidence.step == 0) {
         // A strum just before a passage begins is meant for its first count.
         const double music_s = evidence.onset_s - origin_s;
@@ -38,14 +55,19 @@ void WalkHearing::consider(const dsp::StrumEvidence& evidence, const WalkSchedul
 }
 
 void WalkHearing::pass(double stream_s, double origin_s) {
+    move_to(origin_s);
     along_.pass(stream_s);
     collect(origin_s);
 }
 
 void WalkHearing::stop(double at_s, double origin_s) {
     if (stopped_) return;
+    move_to(origin_s);
     along_.finish(at_s + origin_s);
     collect(origin_s);
+    std::erase_if(results_, [&](const HeardBeat& each) {
+        return each.result.verdict.kind == VerdictKind::unheard && music_s_[each.result.index] > at_s - count_s(each.result.index) / 2.0;
+    });
     stopped_ = true;
 }
 

@@ -17,7 +17,7 @@ struct HeardBeat {
 };
 
 /// Music times become input times by adding `origin_s`: where second 0 of the music lies in the input's stream, for a strum made with what is heard.
-/// It may move a little from call to call, as clocks drift.
+/// It may move from call to call, as clocks drift, or when a lost device comes back: what is still to be heard moves along.
 class WalkHearing {
 public:
     explicit WalkHearing(const WalkScore& score, const JudgeConfig& judge = {}) : score_(score), along_({}, 1.0, judge) {}
@@ -28,11 +28,15 @@ public:
     void consider(const dsp::StrumEvidence& evidence, const WalkSchedule& schedule, double origin_s);
     /// Sound was heard up to stream_s.
     void pass(double stream_s, double origin_s);
-    /// Beats that would come after at_s of the music will not be played: they are left out of everything.
+    /// The music ended at at_s. Beats that come later, or less than half a count before it, count only when they were heard; nothing is taken after this.
     void stop(double at_s, double origin_s);
 
     /// All beats judged so far, in order.
     [[nodiscard]] const std::vector<HeardBeat>& results() const noexcept { return results_; }
+    /// Seconds of the music at which a beat lies.
+    [[nodiscard]] double music_s(std::size_t beat) const { return music_s_[beat]; }
+    /// The length of its count.
+    [[nodiscard]] double count_s(std::size_t beat) const { return 60.0 / of_beat(beat).tempo_bpm; }
     [[nodiscard]] const std::vector<WalkBeat>& beats() const noexcept { return along_.beats(); }
     [[nodiscard]] int strums_between() const noexcept { return along_.strums_between(); }
     /// The chorus as judged: beats of it that are not judged yet count as not right.
@@ -45,13 +49,15 @@ private:
         double start_s, tempo_bpm;     // of the music
         std::size_t first_beat, beats;  // into beats()
     };
+    void move_to(double origin_s);
     void collect(double origin_s);
     [[nodiscard]] const Expected& of_beat(std::size_t beat) const;
 
     const WalkScore& score_;
     WalkAlong along_;
     std::vector<Expected> expected_;
-    std::vector<double> music_s_;  // of each beat
+    std::optional<double> origin_s_;  // with which the beats were placed in the stream
+    std::vector<double> music_s_;     // of each beat
     std::vector<HeardBeat> results_;
     std::uint64_t passed_over_ = 0;  // a strum that belongs to no beat
     bool stopped_ = false;

@@ -40,9 +40,36 @@ Result<BarRange> parse_bars(const std::string& text, const WalkScore& score) {
     return range;
 }
 
+const ScoreBeat* beat_from(const WalkScore& score, BarRange range, int count) noexcept {
+    const auto later = std::lower_bound(score.beats.begin(), score.beats.end(), count, [](const ScoreBeat& each, int at) { return each.count < at; });
+    for (auto each = later; each != score.beats.end() && each->beat.bar <= range.last; ++each)
+        if (each->beat.bar >= range.first) return &*each;
+    return nullptr;
+}
+
+const ScoreBeat* beat_on(const WalkScore& score, BarRange range, int count) noexcept {
+    auto after = std::upper_bound(score.beats.begin(), score.beats.end(), count, [](int at, const ScoreBeat& each) { return at < each.count; });
+    if (after == score.beats.begin()) return nullptr;
+    const ScoreBeat& beat = *(after - 1);
+    if (beat.beat.bar < range.first || beat.beat.bar > range.last || count >= beat.count + beat.length_counts) return nullptr;
+    return &beat;
+}
+
+const ScoreBar& bar_on(const WalkScore& score, int count) noexcept {
+    const auto after = std::upper_bound(score.bars.begin(), score.bars.end(), count, [](int at, const ScoreBar& bar) { return at < bar.first_count; });
+    return after == score.bars.begin() ? score.bars.front() : *(after - 1);
+}
+
+int first_count(const WalkScore& score, BarRange range) noexcept { return score.bars[static_cast<std::size_t>(range.first - 1)].first_count; }
+
+int counts_of(const WalkScore& score, BarRange range) noexcept {
+    const ScoreBar& last = score.bars[static_cast<std::size_t>(range.last - 1)];
+    return last.first_count + last.counts - first_count(score, range);
+}
+
 std::vector<WalkBeat> timed_beats(const WalkScore& score, BarRange range, double start_s, double count_s) {
     std::vector<WalkBeat> out;
-    const int origin = score.bars[static_cast<std::size_t>(range.first - 1)].first_count;
+    const int origin = first_count(score, range);
     for (const ScoreBeat& each : score.beats) {
         if (each.beat.bar < range.first || each.beat.bar > range.last) continue;
         out.push_back(each.beat);

@@ -42,6 +42,16 @@ struct BarRange {
 /// "3-6" or "5"; an error names what is allowed.
 [[nodiscard]] Result<BarRange> parse_bars(const std::string& text, const WalkScore& score);
 
+/// The score's beat that sounds or is held on a count of the chorus (from 0), within these bars; nothing in a silence.
+[[nodiscard]] const ScoreBeat* beat_on(const WalkScore& score, BarRange range, int count) noexcept;
+/// The first beat on a count of the chorus or later, within these bars; nothing when there is none.
+[[nodiscard]] const ScoreBeat* beat_from(const WalkScore& score, BarRange range, int count) noexcept;
+/// The bar that holds a count of the chorus, from 0; the last for counts beyond the end.
+[[nodiscard]] const ScoreBar& bar_on(const WalkScore& score, int count) noexcept;
+/// Counts from the chorus's first count to the range's first, and the range's length.
+[[nodiscard]] int first_count(const WalkScore& score, BarRange range) noexcept;
+[[nodiscard]] int counts_of(const WalkScore& score, BarRange range) noexcept;
+
 /// The beats of these bars with their times: the range's first count lies at start_s.
 [[nodiscard]] std::vector<WalkBeat> timed_beats(const WalkScore& score, BarRange range, double start_s, double count_s);
 

@@ -97,7 +97,7 @@ void draw_help(Canvas& canvas, const HelpView& view) {
     if (!framed) return;
     canvas.text(1, 0, view.title, Tone::heading);
     const std::string page_words = "Page " + std::to_string(page + 1) + " of " + std::to_string(pages) + ". Any key: on.";
-    const std::string foot = page + 1 < pages ? page_words : "Any key: on to practice.";
+    const std::string foot = page + 1 < pages ? page_words : "Any key: on to " + view.leads_to + ".";
     canvas.text(1, canvas.rows() - 1, foot, Tone::strong);
 }
 

@@ -12,6 +12,7 @@ struct HelpView {
     std::string title;
     std::vector<std::string> paragraphs;  ///< an empty one is an empty line
     int page = 0;                         ///< from 0
+    std::string leads_to = "practice";    ///< where the last page leads
 };
 
 /// Hearing and hands: what the player should know before the first note.

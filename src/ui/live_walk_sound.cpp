@@ -148,7 +148,7 @@ double LiveWalkSound::heard_s() const {
     const double now_s = clock_.now_s();
     if (!out_) return now_s - began_s_;
     const double rate_hz = out_->plan.rate_hz;
-    if (out_clock_.ready()) return (out_clock_.frame_at(now_s) - static_cast<double>(music_from_)) / rate_hz;
+    if (out_clock_.ready() && out_->state() == SourceState::running) return (out_clock_.frame_at(now_s) - static_cast<double>(music_from_)) / rate_hz;
     return (static_cast<double>(written_) - static_cast<double>(out_->out->waiting_frames())) / rate_hz;
 }
 

@@ -59,7 +59,7 @@ void WalkMusic::start(int from_bar, bool listened) {
     count_ = chorus_ = 0;
     from_bar_ = std::clamp(from_bar, wishes.bars.first, wishes.bars.last);
     listened_ = listened;
-    all_planned_ = resting_ = false;
+    all_planned_ = false;
     last_tempo_bpm_ = steps.tempo_bpm();
     step_words_.clear();
     add_counts(PassageKind::count_in, 0.0, wishes.count_in_bars);
@@ -75,10 +75,9 @@ void WalkMusic::add_counts(PassageKind kind, double least_s, int bars) {
 
 void WalkMusic::add_chorus(int from_bar) {
     const BarRange bars = within(score_, {from_bar, wishes.bars.last});
-    const ScoreBar& last = score_.bars[static_cast<std::size_t>(bars.last - 1)];
     Passage passage;
     passage.tempo_bpm = last_tempo_bpm_ = steps.tempo_bpm();
-    passage.counts = last.first_count + last.counts - score_.bars[static_cast<std::size_t>(bars.first - 1)].first_count;
+    passage.counts = counts_of(score_, bars);
     passage.chorus = ++chorus_;
     passage.bars = bars;
     passage.tool_plays = wishes.line == LinePlayer::tool || (wishes.line == LinePlayer::by_turns && chorus_ % 2 == 1);
@@ -127,18 +126,17 @@ void WalkMusic::plan_count() {
         const int each = score_.bars[static_cast<std::size_t>(wishes.bars.first - 1)].counts;
         band_.click(frame_of(count_), count_ % each == 0);
     } else if (passage.kind == PassageKind::chorus) {
-        const int from = score_.bars[static_cast<std::size_t>(passage.bars.first - 1)].first_count;
-        const auto bar = std::upper_bound(score_.bars.begin(), score_.bars.end(), from + count_, [](int at, const ScoreBar& b) { return at < b.first_count; }) - 1;
-        const int in_bar = from + count_ - bar->first_count + 1;
-        const bool accent = std::find(bar->accents.begin(), bar->accents.end(), in_bar) != bar->accents.end();
+        const int count = first_count(score_, passage.bars) + count_;
+        const ScoreBar& bar = bar_on(score_, count);
+        const bool accent = std::find(bar.accents.begin(), bar.accents.end(), count - bar.first_count + 1) != bar.accents.end();
         if (wishes.click == ClickMode::accented || wishes.click == ClickMode::plain || (wishes.click == ClickMode::accents_alone && accent))
             band_.click(frame_of(count_), accent && wishes.click == ClickMode::accented);
-        const auto beat = std::lower_bound(score_.beats.begin(), score_.beats.end(), from + count_, [](const ScoreBeat& b, int at) { return b.count < at; });
-        if (passage.tool_plays && beat != score_.beats.end() && beat->count == from + count_) {
+        const ScoreBeat* beat = beat_on(score_, passage.bars, count);
+        if (passage.tool_plays && beat != nullptr && beat->count == count) {
             const Target& target = beat->beat.target;
             if (auto strum = plan_strum(*target.grip, target.tuning, target.capo)) {
                 strum->a4_hz = target.a4_hz;
-                strum->seed = static_cast<std::uint32_t>(from + count_ + 1);
+                strum->seed = static_cast<std::uint32_t>(count + 1);
                 strum->ring_s = 0.92 * beat->length_counts * passage.count_s();  // the hand lets go just before the next grip (common practice)
                 band_.strum(frame_of(count_), *strum);
             }

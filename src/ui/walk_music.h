@@ -66,7 +66,7 @@ private:
     int count_ = 0;
     int chorus_ = 0;           // last one added
     int from_bar_ = 1;
-    bool listened_ = false, all_planned_ = false, resting_ = false;
+    bool listened_ = false, all_planned_ = false;
     double last_tempo_bpm_ = 0.0;
     std::string step_words_;
 };

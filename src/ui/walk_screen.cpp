@@ -112,7 +112,8 @@ void draw_full(Canvas& canvas, const WalkView& view) {
     int y = top + 2 + 2 * chord_rows + (roomy ? 2 : 0);
     canvas.rule(0, y++, canvas.columns());
     const int used = draw_counts(canvas, kMargin, y, view);
-    canvas.text(kMargin + used + 2, y, view.headline, view.tone, canvas.columns() - used - 4);
+    const int said = canvas.text(kMargin + used + 2, y, view.headline, view.tone, canvas.columns() - used - 4);
+    if (!roomy && !view.last_word.empty()) canvas.text(kMargin + used + said + 4, y, view.last_word, Tone::plain, canvas.columns() - used - said - 6);
     y += roomy ? 2 : 1;
     if (roomy) draw_marks(canvas, y, view);
     else draw_marks_briefly(canvas, y, view);
