@@ -3,6 +3,7 @@
 
 #include <optional>
 #include <span>
+#include <string>
 
 #include "base/result.h"
 #include "practice/database.h"
@@ -13,7 +14,7 @@ namespace gripline {
 inline constexpr std::int64_t kHistoryMark = 0x6772706c;
 
 /// SQL that takes a history from version `index` to `index + 1`; an empty file has version 0.
-[[nodiscard]] std::span<const char* const> history_steps() noexcept;
+[[nodiscard]] std::span<const std::string> history_steps() noexcept;
 /// The version that this program reads and writes.
 [[nodiscard]] inline int history_version() noexcept { return static_cast<int>(history_steps().size()); }
 

@@ -1,15 +1,15 @@
 #include "practice/history_totals.h"
 
+#include <unordered_map>
+
 #include "practice/history_words.h"
 
 namespace gripline {
 namespace {
 
-/// The order that `tally_in` and `skill_in` read, the day first.
+/// The order that `tally_in` reads; skill and day stand before.
 constexpr const char* kTally =
-    "right_n, wrong_n, unheard_n, first_right_n, first_wrong_n, answers_n, answer_s, answer_ln, beats_n, off_ms, off_square, most_tempo_bpm, last_ms, "
-    "s.quality, s.role, s.side, s.key, s.strings, s.asking ";
-constexpr int kFirstOfSkill = 14;
+    "right_n, wrong_n, unheard_n, first_right_n, first_wrong_n, answers_n, answer_s, answer_ln, beats_n, off_ms, off_square, most_tempo_bpm, last_ms ";
 constexpr const char* kOfPlayer = " WHERE t.player_id = (SELECT player_id FROM players WHERE name = ?1) ";
 
 PracticeTally tally_in(const Statement& row, int first) {
@@ -40,31 +40,59 @@ Result<std::vector<Row>> rows_of(History& history, const std::string& sql, const
     return out;
 }
 
-SkillTally skill_tally(const Statement& row) { return {skill_in(row, kFirstOfSkill), row.integer(0), tally_in(row, 1)}; }
+/// Skills are few, rows many: each skill's words are read once.
+using SkillsByRow = std::unordered_map<std::int64_t, Skill>;
+Result<SkillsByRow> all_skills(History& history) {
+    auto rows = history.database().prepare("SELECT skill_id, quality, role, side, key, strings, asking FROM skills");
+    if (!rows) return rows.error();
+    SkillsByRow skills;
+    while (rows->step()) skills.emplace(rows->integer(0), skill_in(*rows, 1));
+    if (rows->failed()) return history.database().error();
+    return skills;
+}
+
+/// Rows of skill, day, tally.
+template <class Bind>
+Result<std::vector<SkillTally>> skill_rows(History& history, const std::string& sql, const std::string& player, Bind bind) {
+    const auto skills = all_skills(history);
+    if (!skills) return skills.error();
+    auto rows = rows_of<SkillTally>(history, sql, player, bind, [&skills](const Statement& row) {
+        const auto skill = skills->find(row.integer(0));
+        return skill == skills->end() ? SkillTally{} : SkillTally{skill->second, row.integer(1), tally_in(row, 2)};
+    });
+    // A skill that another process added between the two questions: its first attempts come with the next look.
+    if (rows) std::erase_if(*rows, [](const SkillTally& one) { return one.tally.last_ms == 0; });
+    return rows;
+}
 
 void nothing_more(Statement&) {}
 
 }  // namespace
 
 Result<std::vector<SkillTally>> skill_totals(History& history, const std::string& player) {
-    const std::string sql = std::string("SELECT 0, ") + kTally + "FROM skill_totals t JOIN skills s USING (skill_id)" + kOfPlayer +
+    const std::string sql = std::string("SELECT skill_id, 0, ") + kTally + "FROM skill_totals t JOIN skills s USING (skill_id)" + kOfPlayer +
                             "ORDER BY s.quality, s.role, s.side, s.key, s.strings, s.asking";
-    return rows_of<SkillTally>(history, sql, player, nothing_more, skill_tally);
+    return skill_rows(history, sql, player, nothing_more);
 }
 
 Result<std::vector<SkillTally>> skill_days(History& history, const std::string& player, std::int64_t from_day, std::int64_t before_day) {
-    const std::string sql = std::string("SELECT day, ") + kTally + "FROM skill_days t JOIN skills s USING (skill_id)" + kOfPlayer + "AND day >= ?2 AND day < ?3 ORDER BY day";
-    return rows_of<SkillTally>(history, sql, player, [=](Statement& rows) { rows.bind(2, from_day).bind(3, before_day); }, skill_tally);
+    const std::string sql = std::string("SELECT skill_id, day, ") + kTally + "FROM skill_days t" + kOfPlayer + "AND day >= ?2 AND day < ?3 ORDER BY day";
+    return skill_rows(history, sql, player, [=](Statement& rows) { rows.bind(2, from_day).bind(3, before_day); });
+}
+
+Result<std::vector<SkillTally>> skill_weeks(History& history, const std::string& player, std::int64_t from_day, std::int64_t before_day) {
+    const std::string sql = std::string("SELECT skill_id, week, ") + kTally + "FROM skill_weeks t" + kOfPlayer + "AND week > ?2 - 7 AND week < ?3 ORDER BY week";
+    return skill_rows(history, sql, player, [=](Statement& rows) { rows.bind(2, from_day).bind(3, before_day); });
 }
 
 Result<std::vector<SkillTally>> days_of_skill(History& history, const std::string& player, const Skill& skill) {
-    const std::string sql = std::string("SELECT day, ") + kTally + "FROM skill_days t JOIN skills s USING (skill_id)" + kOfPlayer +
+    const std::string sql = std::string("SELECT skill_id, day, ") + kTally + "FROM skill_days t" + kOfPlayer +
                             "AND t.skill_id = (SELECT skill_id FROM skills WHERE quality = ?2 AND role = ?3 AND side = ?4 AND key = ?5 AND strings = ?6 AND asking = ?7) ORDER BY day";
     const auto bind = [&skill](Statement& rows) {
         rows.bind(2, std::string_view(skill.quality)).bind(3, word(skill.role)).bind(4, skill.from ? word(*skill.from) : std::string_view());
         rows.bind(5, skill.key.value()).bind(6, std::string_view(skill.strings)).bind(7, word(skill.asking));
     };
-    return rows_of<SkillTally>(history, sql, player, bind, skill_tally);
+    return skill_rows(history, sql, player, bind);
 }
 
 Result<std::vector<DayTally>> day_totals(History& history, const std::string& player) {

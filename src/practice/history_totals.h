@@ -54,6 +54,8 @@ struct AnswerTally {
 [[nodiscard]] Result<std::vector<SkillTally>> skill_totals(History& history, const std::string& player);
 /// Day by day, from `from_day` on and before `before_day`, in the order of days.
 [[nodiscard]] Result<std::vector<SkillTally>> skill_days(History& history, const std::string& player, std::int64_t from_day, std::int64_t before_day);
+/// Summed over weeks (Monday to Sunday): `day` is the Monday. Whole weeks: all that have a day in the range.
+[[nodiscard]] Result<std::vector<SkillTally>> skill_weeks(History& history, const std::string& player, std::int64_t from_day, std::int64_t before_day);
 /// One skill's days, in their order.
 [[nodiscard]] Result<std::vector<SkillTally>> days_of_skill(History& history, const std::string& player, const Skill& skill);
 [[nodiscard]] Result<std::vector<DayTally>> day_totals(History& history, const std::string& player);

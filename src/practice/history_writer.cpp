@@ -92,31 +92,32 @@ void HistoryWriter::write(const Attempt& attempt) {
     if (!unfit) state_.trouble.clear();
 }
 
+void HistoryWriter::settle() {
+    if (history_) history_->settle();
+    unsettled_ = 0;
+}
+
 void HistoryWriter::run() {
     (void)open();
-    bool settled = true;
     for (;;) {
         Attempt next;
         {
             std::unique_lock guard(lock_);
             const auto woken = [this] { return closing_ || !waiting_.empty(); };
             if (!state_.trouble.empty()) changed_.wait_for(guard, seconds(config_.retry_s), [this] { return closing_; });
-            else if (settled) changed_.wait(guard, woken);
+            else if (unsettled_ == 0) changed_.wait(guard, woken);
             else changed_.wait_for(guard, seconds(config_.settle_s), woken);
             if (waiting_.empty() && closing_) break;
             if (waiting_.empty()) {
                 guard.unlock();
-                if (!state_.trouble.empty() ? open() : true) {
-                    if (history_) history_->settle();
-                    settled = true;
-                }
+                if (open()) settle();
                 continue;
             }
             next = waiting_.front();
         }
         write(next);
-        settled = false;
         changed_.notify_all();
+        if (++unsettled_ >= config_.settle_after) settle();
         const std::lock_guard guard(lock_);
         if (closing_ && !state_.trouble.empty()) break;  // it was tried once more
     }

@@ -18,7 +18,8 @@ namespace gripline {
 struct HistoryWriterConfig {
     std::size_t most_waiting = 4096;  ///< attempts that wait while nothing can be written; beyond, the oldest are lost. Some hours of practice
     double retry_s = 5.0;             ///< so long between two tries while nothing can be written
-    double settle_s = 2.0;            ///< after so long without attempts the log goes into the file
+    double settle_s = 2.0;            ///< after so long without attempts the log goes into the file,
+    int settle_after = 200;           ///< or after so many: about 8 MB of log
 };
 
 /// How storing stands. Plain values.
@@ -52,11 +53,13 @@ private:
     void run();
     [[nodiscard]] bool open();
     void write(const Attempt& attempt);
+    void settle();
     void fail(const Error& error);
 
     const std::filesystem::path file_;
     const HistoryWriterConfig config_;
-    std::unique_ptr<History> history_;  // the thread's own
+    std::unique_ptr<History> history_;  // the thread's own, as is the next
+    int unsettled_ = 0;
     mutable std::mutex lock_;           // of what follows
     std::condition_variable changed_;
     std::deque<Attempt> waiting_;

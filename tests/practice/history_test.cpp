@@ -38,7 +38,7 @@ std::map<std::string, std::string> all_in(History& history) {
 /// Every row of every running total, as text.
 std::vector<std::string> totals_of(Database& database) {
     std::vector<std::string> rows;
-    for (const char* table : {"skill_days", "skill_totals", "day_totals", "fault_totals", "answer_totals"}) {
+    for (const char* table : {"skill_days", "skill_weeks", "skill_totals", "day_totals", "fault_totals", "answer_totals"}) {
         auto names = database.prepare(std::string("SELECT group_concat(iif(type = 'REAL', 'round(' || name || ', 6)', name), ' || '' '' || ') FROM pragma_table_info('") + table + "')");
         REQUIRE(names.ok());
         REQUIRE(names->step());

@@ -105,3 +105,26 @@ TEST_CASE("a day's totals and a range of days are found; nobody has none") {
     CHECK(skill_days(*history, "A", first + 7, first + 9).value().size() == 2);
     CHECK(skill_totals(*history, "nobody").value().empty());
 }
+
+TEST_CASE("weeks run from Monday to Sunday: 2026-11-01 was a Sunday, the next day begins another week") {
+    auto history = History::in_memory().value();
+    for (int day = 0; day < 9; ++day) REQUIRE(history->add(simple_attempt("A", kNovember_ms + day * 86'400'000LL)).ok());
+    const std::int64_t sunday = day_of(kNovember_ms, 0);
+    const auto weeks = skill_weeks(*history, "A", 0, sunday + 100).value();
+    REQUIRE(weeks.size() == 3);
+    CHECK(weeks[0].day == sunday - 6);
+    CHECK(weeks[0].tally.right == 1);
+    CHECK(weeks[1].day == sunday + 1);
+    CHECK(weeks[1].tally.right == 7);
+    CHECK(weeks[2].tally.right == 1);
+    CHECK(weeks[1].tally.last_ms == kNovember_ms + 7 * 86'400'000LL);
+}
+
+TEST_CASE("a range of weeks takes in every week that has a day in it") {
+    auto history = History::in_memory().value();
+    for (int day = 0; day < 28; ++day) REQUIRE(history->add(simple_attempt("A", kNovember_ms + day * 86'400'000LL)).ok());
+    const std::int64_t monday = day_of(kNovember_ms, 0) + 1;
+    CHECK(skill_weeks(*history, "A", monday + 6, monday + 7).value().size() == 1);
+    CHECK(skill_weeks(*history, "A", monday + 6, monday + 8).value().size() == 2);
+    CHECK(skill_weeks(*history, "A", monday, monday + 1).value().front().day == monday);
+}
