@@ -47,10 +47,10 @@ std::vector<std::string> commonest_faults(const ProgressSource& source, const Pr
 void count_weeks(const ProgressSource& source, Progress& out) {
     const std::int64_t last = week_of(source.today);
     for (int i = kWeeksShown - 1; i >= 0; --i) out.weeks.push_back({last - i, {}});
-    for (const SkillTally& day : source.days) {
-        const std::int64_t place = week_of(day.day) - (last - kWeeksShown + 1);
-        if (place < 0 || place >= kWeeksShown || !out.part.holds(day.skill)) continue;
-        out.weeks[static_cast<std::size_t>(place)].count += first_tries(day.tally);
+    for (const SkillTally& week : source.weeks) {
+        const std::int64_t place = week_of(week.day) - (last - kWeeksShown + 1);
+        if (place < 0 || place >= kWeeksShown || !out.part.holds(week.skill)) continue;
+        out.weeks[static_cast<std::size_t>(place)].count += first_tries(week.tally);
     }
     out.this_week = out.weeks.back().count;
     out.last_week = out.weeks[out.weeks.size() - 2].count;
@@ -66,12 +66,12 @@ Result<ProgressSource> read_progress(History& history, const std::string& player
     out.today = today;
     auto totals = skill_totals(history, player);
     if (!totals) return totals.error();
-    auto days = skill_days(history, player, monday_of(week_of(today) - kWeeksShown + 1), monday_of(week_of(today) + 1));
-    if (!days) return days.error();
+    auto weeks = skill_weeks(history, player, monday_of(week_of(today) - kWeeksShown + 1), monday_of(week_of(today) + 1));
+    if (!weeks) return weeks.error();
     auto faults = fault_totals(history, player);
     if (!faults) return faults.error();
     out.totals = std::move(*totals);
-    out.days = std::move(*days);
+    out.weeks = std::move(*weeks);
     out.faults = std::move(*faults);
     return out;
 }

@@ -18,7 +18,7 @@ struct ProgressSource {
     std::string player;
     std::int64_t today = 0;  ///< days since 1970-01-01 by the player's clock
     std::vector<SkillTally> totals;   ///< over all days
-    std::vector<SkillTally> days;     ///< of the last kWeeksShown weeks
+    std::vector<SkillTally> weeks;    ///< the last kWeeksShown of them; `day` is the Monday
     std::vector<FaultTally> faults;
 };
 inline constexpr int kWeeksShown = 26;

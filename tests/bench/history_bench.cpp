@@ -12,8 +12,8 @@
 #include "practice/attempt_fixture.h"
 #include "practice/history_file.h"
 #include "practice/history_schema.h"
-#include "practice/history_totals.h"
 #include "practice/history_writer.h"
+#include "practice/progress.h"
 
 using namespace gripline;
 
@@ -118,17 +118,11 @@ struct Times {
     std::size_t rows = 0;
 };
 
-/// What a progress page asks: totals of skills, days, faults and answers, the weeks of all skills over a year, the days of the last fortnight,
-/// one skill's days.
-void ask_for_page(History& history, Times& times) {
-    const std::int64_t today = day_of(test::kNovember_ms, 60);
-    const auto totals = must(skill_totals(history, "A"));
-    times.rows = must(skill_weeks(history, "A", today - 365, today + 1)).size();
-    times.rows += must(skill_days(history, "A", today - 13, today + 1)).size();
-    times.rows += must(day_totals(history, "A")).size();
-    times.rows += must(fault_totals(history, "A")).size();
-    (void)must(answer_totals(history, "A"));
-    times.rows += must(days_of_skill(history, "A", totals.front().skill)).size() + totals.size();
+/// What the progress page takes: its rows read from the history, counted, and ten minutes planned.
+void make_page(History& history, Times& times) {
+    const ProgressSource source = must(read_progress(history, "A", day_of(test::kNovember_ms, 60)));
+    if (count_progress(source, {}).attempts == 0 || plan_today(source).empty()) stop("the page is empty");
+    times.rows = source.totals.size() + source.weeks.size() + source.faults.size();
 }
 
 Times measure(const fs::path& file) {
@@ -136,7 +130,7 @@ Times measure(const fs::path& file) {
     times.open = best_of_three([&] { (void)must(open_history(file)); });
     {
         const auto opened = must(open_history(file));
-        times.page = best_of_three([&] { ask_for_page(*opened.history, times); });
+        times.page = best_of_three([&] { make_page(*opened.history, times); });
         times.latest = best_of_three([&] { (void)must(opened.history->read({"A", {}, {}, 400}, [](const Attempt&) { return true; })); });
         for (int i = 0; i < 1000; ++i) {
             Attempt a = test::simple_attempt("A", test::kNovember_ms + 1000LL * i);

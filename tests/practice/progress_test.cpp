@@ -1,5 +1,7 @@
 #include <doctest/doctest.h>
 
+#include <map>
+
 #include "practice/attempt_fixture.h"
 #include "practice/progress.h"
 #include "support/progress_source.h"
@@ -79,6 +81,7 @@ TEST_CASE("Read from the history, progress holds the very sums of the attempts s
     auto history = History::in_memory().value();
     std::mt19937 random(5);
     RateCount first;
+    std::map<std::int64_t, RateCount> by_week;
     std::int64_t latest = 0;
     long tries = 0;
     for (int i = 0; i < 300; ++i) {
@@ -89,11 +92,14 @@ TEST_CASE("Read from the history, progress holds the very sums of the attempts s
         latest = std::max(latest, day_of(attempt));
         if (attempt.try_number != 1 || attempt.helped || attempt.verdict == VerdictKind::unheard) continue;
         first += {1, attempt.verdict == VerdictKind::right ? 1 : 0};
+        by_week[week_of(day_of(attempt))] += {1, attempt.verdict == VerdictKind::right ? 1 : 0};
     }
     const auto source = read_progress(*history, "player A", latest);
     REQUIRE(source.ok());
     const Progress all = count_progress(*source, {});
     CHECK(all.all == first);
     CHECK(all.attempts == tries);
+    REQUIRE(all.weeks.size() == static_cast<std::size_t>(kWeeksShown));
+    for (const WeekCount& week : all.weeks) CHECK(week.count == by_week[week.week]);
     CHECK(read_progress(*history, "nobody", latest)->totals.empty());
 }

@@ -14,7 +14,8 @@ inline void put_day(ProgressSource& source, const Skill& skill, std::int64_t day
     one.tally.answers = right + wrong;
     one.tally.answer_ln = 0.9 * static_cast<double>(right + wrong);
     one.tally.last_ms = day * 86'400'000 + 36'000'000;
-    source.days.push_back(one);
+    source.weeks.push_back(one);
+    source.weeks.back().day = monday_of(week_of(day));
     for (SkillTally& total : source.totals) {
         if (total.skill != skill) continue;
         total.tally.right += right;
