@@ -119,7 +119,7 @@ private:
                 return out;
             }
         }
-        auto marked = mark_take(quiz_, out.student, take);
+        auto marked = mark_take(quiz_, out.student, take, options_.into);
         if (!marked) return failed(out, marked.error());
         const std::int64_t now_ms = wall_clock_ms();
         marked->run = text_of(new_attempt_id(now_ms));

@@ -5,6 +5,7 @@
 #include "cli/commands.h"
 #include "formats/quiz_toml.h"
 #include "judge/judge.h"
+#include "listen/evidence_spool.h"
 #include "listen/recording.h"
 #include "practice/strum_alignment.h"
 #include "practice/walk_along.h"
@@ -13,15 +14,36 @@ namespace gripline {
 
 namespace {
 
-/// First hearing: a sketch of every strum that sounds notes.
-Result<Heard> sketch_take(const std::filesystem::path& take, double a4_hz, std::vector<StrumSketch>& out) {
-    return hear_recording(take.string(), {}, [&](const dsp::StrumEvidence& evidence) {
-        if (!evidence.last) return true;
-        const Verdict heard = transcribe(evidence, a4_hz);
-        if (heard.kind != VerdictKind::unheard) out.push_back({evidence.strum, evidence.onset_s, heard.strengths, heard.bass});
-        return true;
-    });
-}
+/// A take is listened to once: sketches of its strums tell which is which, then what was kept of it is judged.
+class TakeHearing {
+public:
+    TakeHearing(std::filesystem::path take, const std::filesystem::path& spool_folder) : take_(std::move(take)), spool_(spool_folder) {}
+
+    /// Listens; a sketch of every strum that sounds notes.
+    Result<Heard> listen(double a4_hz, std::vector<StrumSketch>& out) {
+        Judge judge;
+        Target nothing;  // asked of the judge: it tells what it heard
+        nothing.a4_hz = a4_hz;
+        judge.ask(nothing);
+        return hear_recording(take_.string(), {}, [&](const dsp::StrumEvidence& evidence) {
+            spool_.put(evidence);
+            if (!evidence.last) return true;
+            const Verdict heard = judge.verdict_now(evidence);
+            if (heard.kind != VerdictKind::unheard) out.push_back({evidence.strum, evidence.onset_s, heard.strengths, heard.bass});
+            return true;
+        });
+    }
+    /// All its evidence again, from the beginning. Where it could not be kept, the take is listened to again.
+    [[nodiscard]] std::optional<Error> again(const EvidenceTaker& taker) {
+        if (spool_.whole()) return spool_.replay(taker) ? std::nullopt : std::optional(Error{take_.string() + ": what was heard of it could not be read back; mark it again"});
+        const auto heard = hear_recording(take_.string(), {}, taker);
+        return heard ? std::nullopt : std::optional(heard.error());
+    }
+
+private:
+    std::filesystem::path take_;
+    EvidenceSpool spool_;
+};
 
 QuizTry try_of(const Verdict& verdict, double answer_s) {
     QuizTry out;
@@ -40,8 +62,8 @@ QuizOutcome outcome_of(VerdictKind kind) {
     return kind == VerdictKind::right ? QuizOutcome::right : kind == VerdictKind::wrong ? QuizOutcome::wrong : QuizOutcome::unheard;
 }
 
-/// Second hearing, strums to questions in order.
-Result<Heard> judge_in_order(const std::filesystem::path& take, const std::vector<StrumSketch>& strums, const std::vector<std::optional<std::size_t>>& places, std::vector<QuizAnswer>& answers) {
+/// Strums to questions in order.
+std::optional<Error> judge_in_order(TakeHearing& take, const std::vector<StrumSketch>& strums, const std::vector<std::optional<std::size_t>>& places, std::vector<QuizAnswer>& answers) {
     std::vector<std::pair<std::uint64_t, std::size_t>> wanted;  // strum, question
     for (std::size_t i = 0; i < places.size(); ++i)
         if (places[i]) wanted.emplace_back(strums[*places[i]].strum, i);
@@ -49,7 +71,7 @@ Result<Heard> judge_in_order(const std::filesystem::path& take, const std::vecto
     std::size_t next = 0;
     bool asked = false;
     double before_s = 0.0;
-    return hear_recording(take.string(), {}, [&](const dsp::StrumEvidence& evidence) {
+    return take.again([&](const dsp::StrumEvidence& evidence) {
         if (next == wanted.size()) return false;
         const auto [strum, question] = wanted[next];
         if (evidence.strum < strum) return true;
@@ -67,8 +89,8 @@ Result<Heard> judge_in_order(const std::filesystem::path& take, const std::vecto
     });
 }
 
-/// Second hearing of a line walked in time.
-Result<Heard> judge_in_time(const std::filesystem::path& take, const TimeAlignment& place, std::vector<QuizAnswer>& answers) {
+/// A line walked in time.
+std::optional<Error> judge_in_time(TakeHearing& take, const TimeAlignment& place, std::vector<QuizAnswer>& answers) {
     std::vector<WalkBeat> beats;
     for (const QuizAnswer& answer : answers) {
         const QuizBeat& beat = *answer.question.beat;
@@ -82,20 +104,21 @@ Result<Heard> judge_in_time(const std::filesystem::path& take, const TimeAlignme
             if (beat->any_strum) answer.tries.push_back(try_of(beat->verdict, beat->off_ms.value_or(0.0) / 1000.0));
         }
     };
-    const double half_s = answers.front().question.beat->count_s / 2.0;
-    auto heard = hear_recording(take.string(), {.from_s = std::max(0.0, place.start_s - half_s)}, [&](const dsp::StrumEvidence& evidence) {
+    const double from_s = place.start_s - answers.front().question.beat->count_s / 2.0;
+    auto trouble = take.again([&](const dsp::StrumEvidence& evidence) {
+        if (evidence.onset_s < from_s) return true;
         along.consider(evidence);
         give();
         return !along.done();
     });
     along.finish(1e300);  // the take is over: beats without a strum are unheard
     give();
-    return heard;
+    return trouble;
 }
 
 }  // namespace
 
-Result<QuizResult> mark_take(const Quiz& quiz, const std::string& student, const std::filesystem::path& take) {
+Result<QuizResult> mark_take(const Quiz& quiz, const std::string& student, const std::filesystem::path& take, const std::filesystem::path& spool_folder) {
     const auto questions = draw_questions(quiz, student);
     if (!questions) return questions.error();
     QuizResult out;
@@ -108,7 +131,8 @@ Result<QuizResult> mark_take(const Quiz& quiz, const std::string& student, const
     out.student = student;
     out.recording = take.filename().string();
     std::vector<StrumSketch> strums;
-    const auto sketched = sketch_take(take, quiz.a4_hz, strums);
+    TakeHearing hearing(take, spool_folder);
+    const auto sketched = hearing.listen(quiz.a4_hz, strums);
     if (!sketched) return sketched.error();
     if (sketched->bad_samples > 0) return Error{bad_samples_text(take.string(), sketched->bad_samples)};
     out.used_s = sketched->length_s;
@@ -122,8 +146,8 @@ Result<QuizResult> mark_take(const Quiz& quiz, const std::string& student, const
     const bool walked = std::all_of(questions->begin(), questions->end(), [](const QuizQuestion& question) { return question.beat && question.part == 0; });
     const auto place = walked ? align_in_time(targets, strums, questions->front().beat->count_s) : std::nullopt;
     if (walked && !place) return out;  // nothing was played
-    const auto judged = walked ? judge_in_time(take, *place, out.answers) : judge_in_order(take, strums, align_in_order(targets, strums), out.answers);
-    if (!judged) return judged.error();
+    const auto trouble = walked ? judge_in_time(hearing, *place, out.answers) : judge_in_order(hearing, strums, align_in_order(targets, strums), out.answers);
+    if (trouble) return *trouble;
     return out;
 }
 

@@ -172,3 +172,22 @@ TEST_CASE("What can't be marked is told for each take, the others are marked") {
     CHECK(lines[0].contains("error"));
     CHECK(lines[1]["right"] == 0);
 }
+
+TEST_CASE("A take is listened to once: marks are the same as when it is listened to again because nothing can be kept") {
+    const TempFolder folder;
+    StudentTake take = take_of("ada", 1.0, {2, 5}, {6}, 7);
+    write_wav(folder / "ada.wav", render_take(take), 48000);
+    const auto same_answers = [&](const Quiz& quiz) {
+        const auto once = mark_take(quiz, "ada", folder / "ada.wav", folder.path()), again = mark_take(quiz, "ada", folder / "ada.wav", folder / "no such folder");
+        REQUIRE(once.ok());
+        REQUIRE(again.ok());
+        CHECK(quiz_result_json(*once) == quiz_result_json(*again));
+        return once->answers;
+    };
+    const auto answers = same_answers(parse_quiz(kQuiz).value());
+    CHECK(std::count_if(answers.begin(), answers.end(), [](const QuizAnswer& answer) { return answer.outcome == QuizOutcome::right; }) == 5);
+    Quiz walked;
+    walked.parts.emplace_back().what = ChartAsked{"key: F\n| F7 | Bb7 | F7 | C7 |\n", "", 100.0};
+    (void)same_answers(walked);
+    for (const auto& entry : std::filesystem::directory_iterator(folder.path())) CHECK(entry.path().filename() == "ada.wav");
+}
