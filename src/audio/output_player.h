@@ -1,7 +1,9 @@
 // Plays short sounds: a target to be heard, a click. Starts quiet; without an output it says so and plays nothing.
 #pragma once
 
+#include <cstdint>
 #include <memory>
+#include <optional>
 #include <span>
 #include <string>
 
@@ -29,6 +31,14 @@ public:
     [[nodiscard]] int rate_hz() const noexcept;
     /// Plays mono frames after those that still wait; false when nothing can be heard, or less than all would fit (then none is taken).
     bool play(std::span<const float> frames) noexcept;
+    /// Frames given to play() so far, frames that wait, frames of silence since sound was expected.
+    [[nodiscard]] std::uint64_t written_frames() const noexcept { return line_ ? line_->out->written_frames() : 0; }
+    [[nodiscard]] std::size_t waiting_frames() const noexcept { return line_ ? line_->out->waiting_frames() : 0; }
+    [[nodiscard]] std::uint64_t starved_frames() const noexcept { return line_ ? line_->out->starved_frames() : 0; }
+    /// Silence from here on would be a gap, or would not.
+    void expect_sound(bool expected) noexcept { if (line_) line_->out->expect_sound(expected); }
+    /// When a frame given to play() is heard, by the output's own clock; nullopt before the first, and without an output.
+    [[nodiscard]] std::optional<FrameStamp> stamp() const noexcept { return line_ ? line_->out->stamp() : std::nullopt; }
     /// Fades out what plays, at once.
     void hush() noexcept;
     /// dB more or less than the quiet beginning (0); kept within the limits.

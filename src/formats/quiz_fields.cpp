@@ -82,7 +82,7 @@ void read_try(JsonKeys& keys, int strings, QuizTry& one) {
     read_word(keys, "verdict", {VerdictKind::right, VerdictKind::wrong, VerdictKind::unheard}, one.verdict);
     one.confidence = keys.number("confidence", 0.0, 1.0);
     one.answer_s = keys.number("answer_s", -kMostQuizTime_s, kMostQuizTime_s);
-    one.sound_at_s = keys.number("sound_at_s", 0.0, 86400.0);
+    one.sound_at_s = keys.number("sound_at_s", kNotInSound, 86400.0);
     one.level_db = keys.number("level_db", -200.0, 20.0);
     one.tuning_cents = keys.number("tuning_cents", -100.0, 100.0);
     read_notes(keys, "heard", one.heard);

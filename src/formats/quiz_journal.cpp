@@ -45,7 +45,7 @@ public:
         if (kind == "begin") return begin(keys, json, trouble);
         if (kind == "tick") tick(keys);
         else if (kind == "try") read_try(keys, out_.head.quiz.tuning.strings(), out_.progress.tries.emplace_back());
-        else if (kind == "answer") answer(keys);
+        else if (kind == "answer") answer(keys, json);
         else if (kind == "break") read_break(keys, out_.breaks.emplace_back());
         else if (kind == "facts") read_facts(keys, out_.head.facts);
         else return "kind " + gripline::quoted(kind) + " is unknown";
@@ -77,12 +77,22 @@ private:
         out_.progress.used_s = keys.number("used_s", 0.0, 1e9);
         out_.progress.question_used_s = keys.number("question_used_s", 0.0, 1e9);
     }
-    void answer(JsonKeys& keys) {
+    /// Where the tries lie in the answer's sound, known when it was cut.
+    static void sounds_at(const Json& json, std::vector<QuizTry>& tries) {
+        const auto places = json.find("sound_at_s");
+        if (places == json.end() || !places->is_array() || places->size() != tries.size()) return;
+        for (std::size_t i = 0; i < tries.size(); ++i) {
+            const double at_s = (*places)[i].is_number() ? (*places)[i].get<double>() : kNotInSound;
+            tries[i].sound_at_s = at_s >= 0.0 && at_s <= kMostQuestionTime_s ? at_s : kNotInSound;
+        }
+    }
+    void answer(JsonKeys& keys, const Json& json) {
         if (out_.progress.answers.size() == questions_.size()) return keys.complain("kind", "there are more answers than questions");
         QuizAnswer done;
         done.question = questions_[out_.progress.answers.size()];
         read_outcome(keys, done);
         done.tries = std::move(out_.progress.tries);
+        sounds_at(json, done.tries);
         out_.progress.tries.clear();
         out_.progress.answers.push_back(std::move(done));
         out_.progress.used_s = keys.number("quiz_used_s", 0.0, 1e9);
@@ -166,6 +176,8 @@ void QuizJournal::answered(std::int64_t now_ms, const QuizAnswer& answer, double
     Json out = line_of("answer", now_ms);
     put_outcome(out, answer);
     out["quiz_used_s"] = rounded(used_s, 3);
+    out["sound_at_s"] = Json::array();  // known only now: the beginning of a long answer is not kept
+    for (const QuizTry& one : answer.tries) out["sound_at_s"].push_back(rounded(one.sound_at_s, 3));
     write(dumped(out), true);
 }
 

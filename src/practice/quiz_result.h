@@ -13,12 +13,15 @@
 
 namespace gripline {
 
+/// A try's sound_at_s: its sound was not kept, since more than a minute and a half came after it, or a break.
+inline constexpr double kNotInSound = -1.0;
+
 /// One strum on a question.
 struct QuizTry {
     VerdictKind verdict = VerdictKind::unheard;  ///< unheard (a knock, a dead strum) uses up no try
     double confidence = 0.0;                     ///< chance, 0 to 1, that it was right
     double answer_s = 0.0;                       ///< from the asking to the first string; in time: from the beat, + is late
-    double sound_at_s = 0.0;                     ///< where it begins in the answer's sound
+    double sound_at_s = 0.0;                     ///< where it begins in the answer's sound, or kNotInSound
     double level_db = -120.0;
     double tuning_cents = 0.0;
     std::vector<MidiNote> heard;

@@ -7,6 +7,7 @@ namespace gripline {
 
 QuizRunner::QuizRunner(Quiz quiz, std::vector<QuizQuestion> questions, QuizProgress so_far, const QuizPace& pace)
     : quiz_(std::move(quiz)), questions_(std::move(questions)), progress_(std::move(so_far)), pace_(pace) {
+    for (QuizTry& before : progress_.tries) before.sound_at_s = kNotInSound;
     if (progress_.answers.size() >= questions_.size()) end(QuizEnding::finished);
     if (state_ == QuizState::over || progress_.tries.empty()) return;
     const bool right = progress_.tries.back().verdict == VerdictKind::right;  // killed between the strum and its answer
@@ -37,6 +38,19 @@ void QuizRunner::ask(Moment moment) {
     asked_used_s_ = progress_.question_used_s;
     state_ = asked.beat ? QuizState::walking : QuizState::asking;
     if (asked.beat) asked_stream_s_ += pace_.count_in * asked.beat->count_s;
+    sound_from_s_ = asked_stream_s_;
+    for (QuizTry& before : progress_.tries) before.sound_at_s = kNotInSound;  // the sound begins anew
+}
+
+void QuizRunner::lay_first_beat(double stream_s) noexcept {
+    if (state_ == QuizState::walking) asked_stream_s_ = stream_s;
+}
+
+double QuizRunner::sound_from_s(std::size_t answer) const {
+    const auto& beat = questions_[answer].beat;
+    const auto& first = questions_[asked_place_].beat;
+    if (!beat || !first) return sound_from_s_;
+    return asked_stream_s_ + beat->at_s - first->at_s - beat->count_s / 2.0;
 }
 
 void QuizRunner::sounding(double for_s, Moment moment, bool again) {
@@ -72,6 +86,7 @@ void QuizRunner::close_when_over(Moment moment) {
 }
 
 void QuizRunner::pass(Moment moment) {
+    last_stream_s_ = moment.stream_s;
     run_clock(moment);
     if (clock_runs()) {
         close_when_over(moment);
@@ -118,7 +133,7 @@ void QuizRunner::hear_beat(const BeatResult& beat, Moment moment) {
     run_clock(moment);
     if (beat.any_strum) {
         progress_.tries.push_back(try_of(beat.verdict, beat.off_ms.value_or(0.0) / 1000.0));
-        progress_.tries.back().sound_at_s = std::max(0.0, beat.verdict.onset_s - asked_stream_s_);
+        progress_.tries.back().sound_at_s = std::max(0.0, beat.verdict.onset_s - sound_from_s(place()));
     }
     const VerdictKind kind = beat.verdict.kind;
     const int part = questions_[place()].part;
@@ -135,6 +150,10 @@ void QuizRunner::finish_question(QuizOutcome outcome, Moment moment) {
     answer.outcome = outcome;
     answer.used_s = asked.beat ? progress_.question_used_s : std::min(progress_.question_used_s, quiz_.question_time_s);
     answer.tries = std::move(progress_.tries);
+    const double left_out_s = asked.beat ? 0.0 : std::max(0.0, std::max(moment.stream_s, last_stream_s_) - pace_.sound_kept_s - asked_stream_s_);
+    sound_from_s_ = asked_stream_s_ + left_out_s;
+    for (QuizTry& one : answer.tries)
+        if (one.sound_at_s != kNotInSound) one.sound_at_s = one.sound_at_s < left_out_s ? kNotInSound : one.sound_at_s - left_out_s;
     progress_.answers.push_back(std::move(answer));
     progress_.tries.clear();
     progress_.question_used_s = 0.0;

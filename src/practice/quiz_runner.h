@@ -33,6 +33,7 @@ struct QuizPace {
     double ring_s = 0.35;            ///< as PracticeTimes
     double own_sound_tail_s = 0.30;  ///< as PracticeTimes
     int count_in = 4;                ///< counts before a walked part
+    double sound_kept_s = 88.0;      ///< of an answer's sound so much is kept, the last: with the strum's ring less than SoundTap::kLongestCut_s
 };
 
 /// How far a run has come; what a journal brings back.
@@ -65,6 +66,8 @@ public:
     /// The tool sounds the question for so long: what is heard meanwhile is not the student's. Its clock stands for the first time, and runs when the
     /// student wants to hear it again.
     void sounding(double for_s, Moment moment, bool again = false);
+    /// The clicks of a walked part are heard there: its first beat lies at that stream time. Only while `walking`, before the first beat.
+    void lay_first_beat(double stream_s) noexcept;
     /// Ends the quiz as it stands.
     void hand_in();
 
@@ -88,6 +91,8 @@ public:
     [[nodiscard]] double asked_stream_s() const noexcept { return asked_stream_s_; }
     /// Place of the question that was asked then: in a walked part the one it began with, or went on with.
     [[nodiscard]] std::size_t asked_place() const noexcept { return asked_place_; }
+    /// Stream time at which the sound of an answer begins; a try's sound_at_s counts from there. Of answers that came since the last asking.
+    [[nodiscard]] double sound_from_s(std::size_t answer) const;
     /// The beats of a walked part from the open question on, in stream time. Only while `walking`.
     [[nodiscard]] std::vector<WalkBeat> walk_beats() const;
     [[nodiscard]] QuizEnding ending() const noexcept { return ending_; }
@@ -113,8 +118,10 @@ private:
     double clock_s_ = 0.0;            // now_s up to which the clock has been run
     double shown_until_s_ = 0.0;      // now_s
     double asked_stream_s_ = 0.0;
+    double sound_from_s_ = 0.0;       // of the last answer that was no beat
     double asked_used_s_ = 0.0;       // question_used_s at asked_stream_s_
     double strums_from_s_ = 0.0;      // stream time
+    double last_stream_s_ = 0.0;      // stream time of the last pass()
     std::optional<double> closed_s_;  // stream time at which the question's time was over
     double closed_until_s_ = 0.0;     // now_s
 };

@@ -1,7 +1,7 @@
 #include "ui/live_sound.h"
 
-#include "audio/device_source.h"
 #include "audio/strum.h"
+#include "ui/kept_delays.h"
 
 namespace gripline {
 namespace {
@@ -42,6 +42,8 @@ std::unique_ptr<SoundSource> LiveSound::tapped(std::unique_ptr<SoundSource> sour
 void LiveSound::listen_to_player() {
     auto source = std::make_unique<PlayerSource>();
     player_ = source.get();
+    device_ = nullptr;
+    in_from_ = 0;
     listener_ = std::make_unique<Listener>(tapped(std::move(source)));
     listener_->start();
 }
@@ -49,7 +51,11 @@ void LiveSound::listen_to_player() {
 Result<std::string> LiveSound::listen_to_card() {
     auto source = DeviceSource::open(card_, options_.input);
     if (!source) return source.error();
+    const DeviceSource* const device = source->get();
+    in_from_ = device->frames_read();
+    in_clock_ = StreamClock(device->rate_hz());
     listener_ = std::make_unique<Listener>(tapped(std::move(*source)));
+    device_ = device;
     player_ = nullptr;
     listener_->start();
     return "Listening to " + listener_->source_name() + ".";
@@ -73,7 +79,9 @@ void LiveSound::listen_to_strings(bool strings) {
         pitch_ = std::make_unique<PitchListener>(listener_->give_source());
         listener_.reset();
     } else if (!strings && pitch_) {
-        listener_ = std::make_unique<Listener>(pitch_->give_source());
+        auto source = pitch_->give_source();
+        in_from_ = device_ != nullptr ? device_->frames_read() : player_ != nullptr ? player_->frames_read() : 0;
+        listener_ = std::make_unique<Listener>(std::move(source));
         pitch_.reset();
         listener_->start();
     }
@@ -101,7 +109,39 @@ Result<double> LiveSound::sound_target(const PracticeStep& step) {
     return kTargetLength_s;
 }
 
+Result<bool> LiveSound::begin_clicks(const std::vector<PlannedClick>& clicks) {
+    if (!output_->available()) return Error{"No click: " + output_->trouble()};
+    if (!clicks_) clicks_.emplace(*output_);
+    clicks_delay_s_ = 0.0;
+    if (device_ != nullptr)
+        if (const auto kept = load_delays(delays_path()))
+            if (const auto delay = delay_of(*kept, device_->device_name(), output_->name())) clicks_delay_s_ = delay->delay_ms / 1000.0;
+    if (!clicks_->begin(clicks)) return Error{"No click: the line has more than " + std::to_string(Accompaniment::kMostPlanned) + " beats"};
+    return true;
+}
+
+std::optional<double> LiveSound::input_now_s() const {
+    if (player_ != nullptr) return player_->second_at(clock_.now_s()) - static_cast<double>(in_from_) / player_->rate_hz();
+    if (device_ == nullptr || !in_clock_.ready()) return std::nullopt;
+    return (in_clock_.frame_at(clock_.now_s()) - static_cast<double>(in_from_)) / device_->rate_hz();
+}
+
+std::optional<double> LiveSound::clicks_origin_s() {
+    if (!clicks_ || !clicks_->runs()) return std::nullopt;
+    clicks_->keep_going();
+    if (device_ != nullptr)
+        if (const auto stamp = device_->stamp()) in_clock_.take(*stamp);
+    const auto input_s = input_now_s(), heard_s = clicks_->heard_s(clock_.now_s());
+    if (!input_s || !heard_s) return std::nullopt;
+    return *input_s - *heard_s + clicks_delay_s_;
+}
+
+void LiveSound::end_clicks() {
+    if (clicks_) clicks_->end();
+}
+
 Result<std::string> LiveSound::change_input() {
+    end_clicks();
     listen_to_strings(false);
     if (player_ != nullptr) return listen_to_card();
     why_player_ = "as chosen";

@@ -4,10 +4,13 @@
 #include <memory>
 #include <string>
 
+#include "audio/device_source.h"
 #include "audio/output_player.h"
 #include "audio/player_source.h"
 #include "audio/sound_card.h"
+#include "base/clock.h"
 #include "listen/pitch_listener.h"
+#include "ui/click_track.h"
 #include "ui/practice_sound.h"
 
 namespace gripline {
@@ -35,6 +38,10 @@ public:
     [[nodiscard]] bool player_is_input() const override { return player_ != nullptr; }
     Result<std::string> play(const PracticeStep& step, bool mistake) override;
     Result<double> sound_target(const PracticeStep& step) override;
+    [[nodiscard]] std::string output_trouble() const override { return output_->available() ? "" : output_->trouble(); }
+    Result<bool> begin_clicks(const std::vector<PlannedClick>& clicks) override;
+    std::optional<double> clicks_origin_s() override;
+    void end_clicks() override;
     Result<std::string> change_input() override;
     void listen_to_strings(bool strings) override;
     bool take_pitch(dsp::PitchReading& reading) override { return pitch_ && pitch_->take(reading); }
@@ -45,6 +52,8 @@ public:
 
 private:
     void listen_to_player();
+    /// The second of the input's stream that is taken in now; nothing until its clock is known.
+    [[nodiscard]] std::optional<double> input_now_s() const;
     /// The source, with a tap in front of it when the sound is to be kept.
     std::unique_ptr<SoundSource> tapped(std::unique_ptr<SoundSource> source);
     /// An error leaves everything as it was.
@@ -55,7 +64,13 @@ private:
     std::unique_ptr<OutputPlayer> output_;
     std::unique_ptr<Listener> listener_;     // this or the next, never both
     std::unique_ptr<PitchListener> pitch_;
-    PlayerSource* player_ = nullptr;  // inside listener_ or pitch_, or none
+    PlayerSource* player_ = nullptr;         // inside listener_ or pitch_, or none
+    const DeviceSource* device_ = nullptr;   // likewise
+    std::uint64_t in_from_ = 0;              // frame of the source's stream at which ours began
+    StreamClock in_clock_{48000};
+    std::optional<ClickTrack> clicks_;       // made for the output there is
+    double clicks_delay_s_ = 0.0;            // measured for these devices, or 0
+    SteadyClock clock_;
     std::shared_ptr<SoundTap> tap_;
     std::string why_player_;          // "no sound card found"
     std::string notice_;

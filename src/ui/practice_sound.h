@@ -1,7 +1,9 @@
 // What the practice screen needs of the world of sound. Real devices, the built-in player and test doubles stand behind it.
 #pragma once
 
+#include <optional>
 #include <string>
+#include <vector>
 
 #include "audio/sound_tap.h"
 #include "base/result.h"
@@ -11,6 +13,12 @@
 #include "practice/exercise.h"
 
 namespace gripline {
+
+/// A click of the tool's: seconds from the first one's place in the music.
+struct PlannedClick {
+    double at_s = 0.0;
+    bool accent = false;
+};
 
 /// Called from the screen's thread only; nothing here waits.
 class PracticeSound {
@@ -29,6 +37,14 @@ public:
     virtual Result<std::string> play(const PracticeStep& step, bool mistake) = 0;
     /// The tool sounds the step through its output. How long it will sound, in seconds.
     virtual Result<double> sound_target(const PracticeStep& step) = 0;
+    /// Why the tool can't sound anything; empty when it can.
+    [[nodiscard]] virtual std::string output_trouble() const { return {}; }
+    /// The tool clicks through its output, from now on. Errors: there is no output; more clicks than an accompaniment plans.
+    virtual Result<bool> begin_clicks(const std::vector<PlannedClick>&) { return Error{"this input has no clicks"}; }
+    /// Keeps the clicks going; every few milliseconds while they are wanted. Where their second 0 lies in the input's stream time, for what is played together with
+    /// what is heard; nothing until the clocks of both streams are known (a tenth of a second), and without clicks.
+    virtual std::optional<double> clicks_origin_s() { return std::nullopt; }
+    virtual void end_clicks() {}
     /// Changes between the sound card and the built-in player. Stream time begins anew. Says what the input is now.
     virtual Result<std::string> change_input() = 0;
     /// Listens to single strings for the tuner, or to strums again. Stream time begins anew.

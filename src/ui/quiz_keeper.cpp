@@ -113,11 +113,7 @@ void QuizKeeper::write_answers(const QuizRunner& runner, SoundTap* tap, std::int
     while (answers_ < progress.answers.size()) {
         QuizAnswer answer = progress.answers[answers_];
         for (; tries_ < answer.tries.size(); ++tries_) journal_->tried(now_ms, answer.tries[tries_]);
-        double from_s = runner.asked_stream_s();
-        if (answer.question.beat && runner.questions()[runner.asked_place()].beat) {
-            const QuizBeat& beat = *answer.question.beat;
-            from_s += beat.at_s - runner.questions()[runner.asked_place()].beat->at_s - beat.count_s / 2.0;
-        }
+        const double from_s = runner.sound_from_s(answers_);
         late_ = LateSound{answers_, from_s, stream_s + kRing_s};
         write_sound(answers_, tap, from_s, stream_s);
         if (std::filesystem::exists(folder_ / sound_name(answers_))) answer.sound.file = sound_name(answers_);

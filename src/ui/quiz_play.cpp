@@ -1,5 +1,6 @@
 #include "ui/quiz_play.h"
 
+#include <algorithm>
 #include <cmath>
 #include <utility>
 
@@ -68,8 +69,8 @@ void QuizPlay::check_sound(double now_s) {
     const InputState input = sound_.input();
     check_.pass(now_s, {input.level_db, input.source == SourceState::running, input.clipping, input.hum, input.silent});
     while (sound_.take(evidence_))
-        if (evidence_.last) check_.strum(evidence_.level_db, strum_tuning_cents(evidence_));
-    if (check_.stage() == CheckStage::good) begin(now_s);
+        if (evidence_.last && evidence_.onset_s >= own_sound_until_s_) check_.strum(evidence_.level_db, strum_tuning_cents(evidence_));
+    if (check_.stage() == CheckStage::good && deaf_words().empty()) begin(now_s);
 }
 
 void QuizPlay::hear(const dsp::StrumEvidence& evidence, double now_s) {
@@ -94,23 +95,68 @@ void QuizPlay::ask_judge(double now_s) {
     told_ = runner_.askings();
     walk_.reset();
     const QuizQuestion& asked = *runner_.question();
-    if (runner_.state() == QuizState::walking) {
-        walk_ = std::make_unique<WalkAlong>(runner_.walk_beats(), asked.beat->count_s);
+    if (runner_.state() == QuizState::walking) return begin_walk(asked);
+    judge_.ask(asked.step.target());
+    if (asked.asking == Asking::by_ear) sound_for_ear(asked.step, now_s, false);
+}
+
+void QuizPlay::sound_for_ear(const PracticeStep& step, double now_s, bool again) {
+    const auto length_s = sound_.sound_target(step);
+    if (length_s) runner_.sounding(*length_s, moment(now_s), again);
+    else notice_ = length_s.error().message;
+}
+
+void QuizPlay::begin_walk(const QuizQuestion& first) {
+    const auto beats = runner_.walk_beats();
+    walk_ = std::make_unique<WalkAlong>(beats, first.beat->count_s);
+    std::vector<PlannedClick> clicks;
+    for (int i = 0; i < config_.pace.count_in; ++i) clicks.push_back({i * first.beat->count_s, i == 0});
+    for (const WalkBeat& beat : beats) clicks.push_back({config_.pace.count_in * first.beat->count_s + beat.at_s - beats.front().at_s, beat.beat == 1});
+    const auto begun = sound_.begin_clicks(clicks);
+    clicks_ = begun.ok();
+    laid_ = false;
+    if (!begun) notice_ = begun.error().message + " The count is on the screen.";
+}
+
+/// The beats are moved to where their clicks are heard, as soon as that is known and before the first.
+void QuizPlay::lay_walk() {
+    if (!clicks_) return;
+    if (runner_.state() != QuizState::walking) {
+        sound_.end_clicks();
+        clicks_ = false;
         return;
     }
-    judge_.ask(asked.step.target());
-    if (asked.asking != Asking::by_ear) return;
-    const auto length_s = sound_.sound_target(asked.step);
-    if (length_s) runner_.sounding(*length_s, moment(now_s));
-    else notice_ = length_s.error().message;
+    const auto origin_s = sound_.clicks_origin_s();
+    if (!origin_s || laid_ || !walk_) return;
+    laid_ = true;
+    const double lead_s = config_.pace.count_in * runner_.question()->beat->count_s, first_s = *origin_s + lead_s;
+    const double by_s = first_s - runner_.asked_stream_s();
+    if (std::abs(by_s) > lead_s / 2.0 || sound_.input().stream_s > runner_.asked_stream_s()) return;  // a clock gone astray, or too late
+    walk_->shift(by_s);
+    runner_.lay_first_beat(first_s);
+}
+
+bool QuizPlay::asks_by_ear() const { return runner_.question() != nullptr && runner_.question()->asking == Asking::by_ear; }
+
+bool QuizPlay::by_ear_to_come() const {
+    const auto& questions = runner_.questions();
+    return std::any_of(questions.begin() + static_cast<std::ptrdiff_t>(runner_.place()), questions.end(), [](const QuizQuestion& question) { return question.asking == Asking::by_ear; });
+}
+
+std::string QuizPlay::deaf_words() const {
+    const std::string trouble = by_ear_to_come() ? sound_.output_trouble() : "";
+    if (trouble.empty()) return {};
+    return "This quiz has questions by ear, and nothing can be heard: " + trouble + ". Connect headphones or speakers; if this stays, leave with q and begin the quiz again.";
 }
 
 void QuizPlay::listen(double now_s) {
     if (page_ == Page::check) return check_sound(now_s);
     if (!keeper_ || page_ == Page::done) return;
-    runner_.set_input(sound_.input().source == SourceState::running, moment(now_s));
+    // Without an output a question by ear can't be heard: its clock stands still as when the input is lost.
+    runner_.set_input(sound_.input().source == SourceState::running && !(asks_by_ear() && !sound_.output_trouble().empty()), moment(now_s));
     runner_.pass(moment(now_s));
     ask_judge(now_s);
+    lay_walk();
     while (sound_.take(evidence_)) hear(evidence_, now_s);
     walk_on(now_s);
     keeper_->follow(runner_, sound_.tap(), config_.wall_ms(), sound_.input().stream_s);
@@ -144,6 +190,13 @@ void QuizPlay::play(bool mistake) {
     if (!played) notice_ = played.error().message;
 }
 
+/// In the sound check, so that headphones are on and set before the clock runs.
+void QuizPlay::try_output() {
+    const auto length_s = sound_.sound_target(open_strings(config_.head.quiz));
+    notice_ = length_s ? "Three open strings sound now; if you hear nothing, check output and volume." : length_s.error().message;
+    if (length_s) own_sound_until_s_ = sound_.input().stream_s + *length_s + config_.pace.own_sound_tail_s;
+}
+
 void QuizPlay::press(const KeyPress& key, double now_s) {
     const char c = key.character;
     notice_.clear();
@@ -169,11 +222,8 @@ void QuizPlay::press(const KeyPress& key, double now_s) {
             if (page_ == Page::check) check_.begin_anew(now_s);
             break;
         case 'h':
-            if (page_ == Page::quiz && runner_.state() == QuizState::asking && runner_.question()->asking == Asking::by_ear) {
-                const auto length_s = sound_.sound_target(runner_.question()->step);
-                if (length_s) runner_.sounding(*length_s, moment(now_s), true);
-                else notice_ = length_s.error().message;
-            }
+            if (page_ == Page::check && by_ear_to_come()) try_output();
+            else if (page_ == Page::quiz && runner_.state() == QuizState::asking && asks_by_ear()) sound_for_ear(runner_.question()->step, now_s, true);
             break;
         case ' ':
             if (page_ == Page::quiz && !runner_.pause(moment(now_s))) notice_ = "This quiz can't be paused.";

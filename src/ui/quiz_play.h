@@ -53,7 +53,16 @@ private:
     void hear(const dsp::StrumEvidence& evidence, double now_s);
     void walk_on(double now_s);
     void ask_judge(double now_s);
+    void begin_walk(const QuizQuestion& first);
+    void lay_walk();
+    /// A question by ear is still to come, or is asked now.
+    [[nodiscard]] bool by_ear_to_come() const;
+    [[nodiscard]] bool asks_by_ear() const;
+    /// Why a quiz with questions by ear can't begin; empty when it can.
+    [[nodiscard]] std::string deaf_words() const;
+    void sound_for_ear(const PracticeStep& step, double now_s, bool again);
     void play(bool mistake);
+    void try_output();
     void finish(double now_s);
     [[nodiscard]] Moment moment(double now_s) const { return {now_s, sound_.input().stream_s}; }
     [[nodiscard]] QuizView view(double now_s) const;
@@ -68,6 +77,8 @@ private:
     SoundCheck check_;
     Judge judge_;
     std::unique_ptr<WalkAlong> walk_;
+    bool clicks_ = false, laid_ = false;  // of the walk: they sound; its beats lie where they are heard
+    double own_sound_until_s_ = 0.0;      // stream time: a sound of the tool's in the sound check
     std::unique_ptr<QuizKeeper> keeper_;
     dsp::StrumEvidence evidence_;
     std::uint64_t told_ = 0;  // askings the judge knows of

@@ -32,6 +32,7 @@ std::vector<PageLine> QuizPlay::check_page() const {
     std::vector<PageLine> out{{"Sound check for " + plain_line(config_.head.student), Tone::strong}, {""}};
     out.push_back({check_.words(), Tone::strong});
     if (!check_.trouble().empty()) out.push_back({check_.trouble(), Tone::warning});
+    if (const std::string deaf = deaf_words(); !deaf.empty()) out.push_back({deaf, Tone::warning});
     out.push_back({""});
     if (config_.resumed) {
         const QuizProgress& done = config_.resumed->progress;
@@ -125,6 +126,7 @@ QuizView QuizPlay::view(double now_s) const {
             out.page = check_page();
             out.state = "Sound check";
             out.warning.clear();  // the check says it
+            if (by_ear_to_come()) out.keys.push_back({"h", "hear the output"});
             out.keys.insert(out.keys.end(), {{"c", "check again"}, {"q", "leave"}});
             return out;
         case Page::done:
@@ -156,6 +158,11 @@ QuizView QuizPlay::view(double now_s) const {
             out.state = "Paused";
             break;
         case QuizState::input_lost:
+            if (input.source == SourceState::running) {
+                out.page = {{"The output is lost, so this question can't be heard: the clock stands still.", Tone::warning}, {"It goes on by itself when the output is back, after a count-down."}};
+                out.state = "No output";
+                break;
+            }
             out.page = {{"The input is lost: the clock stands still.", Tone::warning}, {"It goes on by itself when the input is back, after a count-down."}};
             out.state = "No input";
             break;
