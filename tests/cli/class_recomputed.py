@@ -100,8 +100,8 @@ def main():
         same(name + " passed", row[3], "yes" if passed else "no")
         ear = sum(a["outcome"] in ("right", "wrong") and bool(a["tries"]) and 0.1 < a["tries"][-1]["confidence"] < 0.9 for a in answers)
         same(name + " unsure", row[-4], str(ear))
-        change = rounded(percent(result) - percent(before[name]))
-        same(name + " change", row[-3], ("+" if change > 0 else "") + str(change))
+        change = rounded(percent(result) - percent(before[name])) if name in before else None
+        same(name + " change", row[-3], "" if change is None else ("+" if change > 0 else "") + str(change))
 
     kinds = {
         "questions": question,

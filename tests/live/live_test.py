@@ -11,6 +11,7 @@ import subprocess
 import sys
 
 from bench import Count, Folder, Screen, SoundServer, StampedOutput, fail, missing_tools
+from class_part import class_part
 from practice_part import practice_part
 
 LEAD_S = 0.4          # quiet room before each rendered strum
@@ -137,6 +138,7 @@ def main():
         try:
             marked_part(count, build, folder, server)
             practice_part(count, build, folder, server)
+            class_part(count, build, folder, server)
         except Exception as trouble:  # a test that breaks has failed, and the server must go down
             count.check(False, f"the live test broke: {trouble!r}")
         finally:
