@@ -117,7 +117,7 @@ def main():
                 if kind(a):
                     right, of = counts.get(kind(a), (0, 0))
                     counts[kind(a)] = (right + (a["outcome"] == "right"), of + 1)
-        rows = reader.tables[name][1:]
+        rows = reader.tables.get(name, [])[1:]  # nothing to count, no table
         same(name, {row[0] for row in rows}, set(counts))
         shares = []
         for what, right_of, share, interval in rows:
