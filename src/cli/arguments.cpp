@@ -51,6 +51,14 @@ void add_exercise(CLI::App& app, std::string& family, std::string& stage, std::s
     app.add_option("--strings", strings, "string set, such as 6-4-3")->type_name("SET");
 }
 
+/// Whose attempts are kept where.
+void add_keeping(CLI::App& app, KeepingWishes& wishes) {
+    app.add_option("--who", wishes.who, "whose attempts these are; remembered. At first the name of the login")->type_name("NAME");
+    app.add_option("--guitar", wishes.guitar, "the guitar, in your own words; remembered")->type_name("NAME");
+    auto* file = app.add_option("--history", wishes.history, "keep the attempts in this file instead of the usual one (gripline history); also those of the built-in player, which are kept nowhere else")->type_name("FILE");
+    app.add_flag("--no-history", wishes.none, "keep nothing")->excludes(file);
+}
+
 CLI::App* add_practice(CLI::App& app, PracticeOptions& o) {
     CLI::App* command = app.add_subcommand("practice", "ask for grips, listen, and say what was right or wrong (this is the default)");
     command->add_option("--device", o.device, "input to listen to, by name or number (see gripline devices)")->type_name("DEVICE");
@@ -62,6 +70,7 @@ CLI::App* add_practice(CLI::App& app, PracticeOptions& o) {
     add_concert_pitch(*command, o.a4_hz);
     command->add_flag("--left-handed", o.left_handed, "mirror the neck diagrams");
     command->add_flag("--ascii", o.ascii, "plain ASCII on the screen");
+    add_keeping(*command, o.keeping);
     return command;
 }
 
@@ -178,7 +187,8 @@ CLI::App* add_class(CLI::App& app, ClassOptions& o) {
 CLI::App* add_progress(CLI::App& app, ProgressOptions& o) {
     CLI::App* command = app.add_subcommand("progress", "how practice goes: by quality, direction and key, over the weeks, and what to do today");
     command->footer("First tries without help are counted. Nothing is called weak or strong from fewer than 8 answers. Without a terminal the screen is printed as text.");
-    command->add_option("--player", o.player, "whose; without it whoever practised last")->type_name("NAME");
+    command->add_option("--who", o.who, "whose; without it whoever practised last")->type_name("NAME");
+    command->add_option("--history", o.history, "the history to read instead of the usual one")->type_name("FILE");
     auto* page = command->add_option("--html", o.html, "write a page to look at or print")->type_name("FILE");
     command->add_flag("--overwrite", o.overwrite, "replace the page when it exists")->needs(page);
     auto* json = command->add_flag("--json", o.json, "one JSON object a line on standard output");

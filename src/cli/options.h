@@ -7,6 +7,8 @@
 #include <variant>
 #include <vector>
 
+#include "ui/keeping_wishes.h"
+
 namespace gripline {
 
 struct PracticeOptions {
@@ -19,6 +21,7 @@ struct PracticeOptions {
     double a4_hz = 440.0;
     bool left_handed = false;
     bool ascii = false;
+    KeepingWishes keeping;
 };
 
 struct HearOptions {
@@ -147,7 +150,8 @@ struct ClassOptions {
 };
 
 struct ProgressOptions {
-    std::string player;      ///< empty: whoever practised last
+    std::string who;         ///< empty: whoever practised last
+    std::string history;     ///< a file; empty: the usual place
     std::string html;        ///< a page to write; empty: none
     bool overwrite = false;
     bool csv = false;

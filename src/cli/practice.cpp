@@ -33,6 +33,7 @@ int practice(const PracticeOptions& options, std::ostream& out, std::ostream& er
     start.player = options.player;
     start.neck = *neck;
     start.a4_hz = options.a4_hz;
+    start.keeping = options.keeping;
     if (options.ascii) start.terminal.characters = CharacterSet::ascii;
     return run_practice(start, out, err);
 }

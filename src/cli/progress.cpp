@@ -7,6 +7,7 @@
 
 #include "cli/commands.h"
 #include "formats/progress_page.h"
+#include "ui/keeping.h"
 #include "ui/progress_app.h"
 
 namespace gripline {
@@ -36,7 +37,7 @@ void print_as_text(const ProgressRun& run, bool ascii, std::ostream& out) {
 }  // namespace
 
 int progress(const ProgressOptions& options, std::ostream& out, std::ostream& err) {
-    auto kept = read_kept_progress(options.player);
+    auto kept = read_kept_progress(options.who, history_file(options.history));
     if (!kept) return refuse(err, kept.error().message);
     const Progress whole = count_progress(kept->source, {});
     const std::vector<PlanItem> plan = plan_today(kept->source);

@@ -12,8 +12,6 @@ namespace {
 constexpr std::int64_t kEarliest_ms = 946'684'800'000;   // 2000-01-01
 constexpr std::int64_t kLatest_ms = 7'258'118'400'000;   // 2200-01-01
 constexpr int kMostOffset_min = 14 * 60;                 // the time zones in use reach from -12 to +14 hours
-constexpr std::size_t kLongestText_bytes = 256;
-constexpr std::size_t kMostHeard = 16;
 
 /// Bytes of the character that begins at `at`: 0 when it is no UTF-8 (RFC 3629).
 std::size_t utf8_length(std::string_view text, std::size_t at) {

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "practice/practice_attempts.h"
+
 namespace gripline {
 namespace {
 
@@ -23,6 +25,21 @@ PracticeStep practice_step(const Step& step, const NoteNames& names, const Neck&
     made.names = names;
     for (const SpelledNote& note : step.notes) made.names[static_cast<std::size_t>(note.name.pitch_class().value())] = note.name.text();
     return made;
+}
+
+/// What the history keeps of a step.
+Attempt asked_of(const Course& course, const Step& step) {
+    Attempt asked;
+    asked.family = course.family;
+    asked.root = course.root;
+    asked.quality = chord_suffix(course.family);
+    asked.stage = course.stage;
+    asked.strings = course.strings;
+    asked.chord = step.chord;
+    asked.grip = *step.grip;
+    asked.bass_degree = degree_in_scale(course.root, course.family, step.bass().name.pitch_class());
+    asked.place = step.role == Role::passing ? Sounds::passing : Sounds::chord;
+    return asked;
 }
 
 }  // namespace
@@ -78,8 +95,10 @@ Result<Exercise> make_exercise(const Course& course, const Neck& neck, double a4
     exercise.string_set = course.strings.text();
     const NoteNames names = names_of(*stage);
     for (const Step& step : stage->steps) {
-        if (step.grip) exercise.steps.push_back(practice_step(step, names, neck, a4_hz));
-        else exercise.left_out.push_back(step.lead.text() + ": " + step.left_out);
+        if (step.grip) {
+            exercise.steps.push_back(practice_step(step, names, neck, a4_hz));
+            exercise.steps.back().asked = asked_of(course, step);
+        } else exercise.left_out.push_back(step.lead.text() + ": " + step.left_out);
     }
     if (exercise.steps.empty()) {
         const std::string why = exercise.left_out.empty() ? "" : " (" + exercise.left_out.front() + ")";

@@ -9,6 +9,7 @@
 #include "base/result.h"
 #include "fretboard/grip.h"
 #include "judge/verdict.h"
+#include "practice/attempt.h"
 #include "theory/pitch.h"
 
 namespace gripline {
@@ -28,6 +29,7 @@ struct PracticeStep {
     int capo = 0;
     double a4_hz = 440.0;
     NoteNames names = plain_note_names();
+    Attempt asked;      ///< as the history keeps it: what is asked; when, who and what came of it stay open
 
     [[nodiscard]] Target target() const;
     [[nodiscard]] std::vector<GripNote> notes() const { return grip.notes(tuning, capo); }

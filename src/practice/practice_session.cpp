@@ -14,15 +14,16 @@ void PracticeSession::set_exercise(Exercise exercise, StepOrder order, std::uint
     const bool paused = state_ == PracticeState::paused;
     exercise_ = std::move(exercise);
     row_ = StepRow(exercise_.steps.size(), order, seed);
-    ask(moment);
+    ask(moment, true);
     if (paused && !row_.empty()) state_ = PracticeState::paused;
 }
 
-void PracticeSession::ask(Moment moment) {
+void PracticeSession::ask(Moment moment, bool anew) {
     verdict_.reset();
     wrong_in_a_row_ = 0;
     ++askings_;
     strums_from_s_ = moment.stream_s;
+    attempts_.asked(anew, moment.stream_s);
     state_ = row_.empty() ? PracticeState::nothing_to_ask : PracticeState::listening;
 }
 
@@ -35,9 +36,10 @@ void PracticeSession::pass(Moment moment) {
     if (moment.now_s < shown_until_s_) return;
     if (state_ == PracticeState::right_shown) {
         row_.forward();
-        ask(moment);
+        ask(moment, true);
     } else if (state_ == PracticeState::wrong_shown || state_ == PracticeState::unheard_shown) {
         state_ = PracticeState::listening;  // the judge keeps the strum it may have in hand
+        attempts_.open(moment.stream_s);
     }
 }
 
@@ -71,9 +73,12 @@ void PracticeSession::hear(const Verdict& verdict, Moment moment, std::optional<
     if (refuses(verdict, strum_tuning_cents.value_or(verdict.tuning_cents))) {
         verdict_.reset();
         wrong_in_a_row_ = 0;
+        attempts_.take_back();
         state_ = PracticeState::out_of_tune;
         return;
     }
+    if (wrong_while_out_ == 0) attempts_.stand();
+    attempts_.heard(*asked(), verdict, wrong_while_out_ > 0 && verdict.kind == VerdictKind::wrong);
     verdict_ = verdict;
     switch (verdict.kind) {
         case VerdictKind::right:
@@ -103,12 +108,12 @@ void PracticeSession::repeat(Moment moment) {
 
 void PracticeSession::skip(Moment moment) {
     row_.forward();
-    repeat(moment);
+    if (!row_.empty()) ask(moment, true);
 }
 
 void PracticeSession::back(Moment moment) {
     row_.back();
-    repeat(moment);
+    if (!row_.empty()) ask(moment, true);
 }
 
 void PracticeSession::pause(Moment moment) {
@@ -129,6 +134,7 @@ void PracticeSession::new_stream(Moment moment) {
     own_sound_from_s_ = 0.0;
     tuning_.forget();
     wrong_while_out_ = 0;
+    attempts_.stand();
     if (state_ == PracticeState::paused) strums_from_s_ = moment.stream_s;
     else repeat(moment);
 }

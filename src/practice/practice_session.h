@@ -8,6 +8,7 @@
 #include "judge/verdict.h"
 #include "practice/exercise.h"
 #include "practice/guitar_tuning.h"
+#include "practice/practice_attempts.h"
 #include "practice/step_row.h"
 
 namespace gripline {
@@ -83,9 +84,16 @@ public:
     [[nodiscard]] std::optional<double> out_of_tune_cents() const noexcept;
     /// Wrong answers in a row on the step asked.
     [[nodiscard]] int wrong_in_a_row() const noexcept { return wrong_in_a_row_; }
+    /// The grip that the way of asking hides was shown, or sounded: the step's answers count as helped until another is asked.
+    void helped() { attempts_.helped(); }
+    /// The oldest attempt for the history that was not taken yet; when, who and with what are left to the owner. A wrong answer from a guitar that may
+    /// be out of tune comes once that is known, and never when it was.
+    [[nodiscard]] std::optional<Attempt> take_attempt() { return attempts_.take(); }
+    /// The session is over: what is in doubt counts.
+    void close() { attempts_.stand(); }
 
 private:
-    void ask(Moment moment);
+    void ask(Moment moment, bool anew = false);
     void show(PracticeState state, double for_s, Moment moment);
     [[nodiscard]] bool refuses(const Verdict& verdict, double tuning_cents) noexcept;
 
@@ -97,6 +105,7 @@ private:
     PracticeCounts counts_;
     int wrong_in_a_row_ = 0;
     GuitarTuning tuning_;
+    PracticeAttempts attempts_;
     int wrong_while_out_ = 0;  // counted since the guitar was last heard in tune
     std::uint64_t askings_ = 0;
     double shown_until_s_ = 0.0;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <filesystem>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -30,8 +31,9 @@ struct KeptProgress {
     ProgressSource source;
     std::string notice;  ///< of the history; empty when all is well
 };
-/// Of the player named; with an empty name of whoever practised last. An error when nothing was kept or it can't be read.
-[[nodiscard]] Result<KeptProgress> read_kept_progress(const std::string& named);
+/// Of the player named; with an empty name of whoever practised last. file: of the history; empty: there is no place for one. An error when nothing was kept
+/// or it can't be read.
+[[nodiscard]] Result<KeptProgress> read_kept_progress(const std::string& named, const std::filesystem::path& file);
 
 /// Columns of the table: what a step is in the line.
 enum class ProgressColumn { chord, passing, below, above };

@@ -1,7 +1,6 @@
 // Progress of a player straight from the place where the history lies.
-#include <ctime>
-
 #include "base/text.h"
+#include "base/wall_clock.h"
 #include "practice/history_file.h"
 #include "practice/progress.h"
 
@@ -11,10 +10,7 @@ namespace {
 
 /// Days since 1970-01-01 by the clock on the wall.
 std::int64_t today_here() {
-    const std::time_t now = std::time(nullptr);
-    std::tm local{};
-    localtime_r(&now, &local);
-    return day_of(static_cast<std::int64_t>(now) * 1000, static_cast<int>(local.tm_gmtoff / 60));
+    return day_of(wall_clock_ms(), utc_offset_minutes());
 }
 
 Result<std::string> player_of(History& history, const std::string& named) {
@@ -34,8 +30,7 @@ Result<std::string> player_of(History& history, const std::string& named) {
 
 }  // namespace
 
-Result<KeptProgress> read_kept_progress(const std::string& named) {
-    const auto file = history_path();
+Result<KeptProgress> read_kept_progress(const std::string& named, const std::filesystem::path& file) {
     if (file.empty()) return Error{"neither XDG_DATA_HOME nor HOME is set, so there is no place for a history"};
     auto opened = open_history_to_read(file);
     if (!opened) return opened.error();

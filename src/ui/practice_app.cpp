@@ -4,6 +4,8 @@
 #include <random>
 
 #include "audio/stderr_log.h"
+#include "base/text.h"
+#include "ui/keeping.h"
 #include "ui/live_sound.h"
 #include "ui/practice_words.h"
 #include "ui/settings.h"
@@ -68,7 +70,22 @@ int run_practice(const PracticeStart& options, std::ostream& out, std::ostream& 
     config.a4_hz = options.a4_hz;
     config.show_cautions = !loaded.settings.cautions_read;
     config.seed = std::random_device{}();
-    config.progress = [] { return read_kept_progress(""); };
+    auto keeping = keeper_config(options.keeping, loaded.settings, loaded.complaints);
+    if (!keeping) {
+        err << "gripline: " << keeping.error().message << '\n';
+        return 1;
+    }
+    std::optional<AttemptKeeper> keeper;
+    if (*keeping) {
+        keeper.emplace(**keeping);
+        config.keeper = &*keeper;
+        config.keep_player = !options.keeping.history.empty();
+        config.progress = [&keeper, who = *keeping] {
+            keeper->flush();
+            return read_kept_progress(who->player, who->file);
+        };
+    }
+    remember(options.keeping, loaded.settings);
     LiveSoundOptions sound_options;
     sound_options.input.device = options.device.value_or(loaded.settings.device);
     sound_options.output.device = options.output;
@@ -90,8 +107,12 @@ int run_practice(const PracticeStart& options, std::ostream& out, std::ostream& 
         const SteadyClock clock;
         PracticeRun run(config, sound, clock.now_s());
         practice_loop(run, **terminal, clock);
+        run.close();
         counts = run.session().counts();
         not_kept = save_settings(path, settings_of(loaded.settings, run, sound_options), loaded.unreadable);
+    }
+    if (keeper) {
+        if (const std::string lost = keeper->close(); !lost.empty()) err << "gripline: " << plain_line(lost) << '\n';
     }
     for (const std::string& complaint : loaded.complaints) err << "gripline: " << complaint << '\n';
     if (!not_kept.empty()) err << "gripline: " << not_kept << '\n';

@@ -8,6 +8,7 @@
 #include "base/clock.h"
 #include "fretboard/neck.h"
 #include "practice/course.h"
+#include "ui/keeping_wishes.h"
 #include "ui/practice_run.h"
 #include "ui/terminal.h"
 
@@ -25,6 +26,7 @@ struct PracticeStart {
     bool player = false;                  ///< the built-in player is the input
     Neck neck;
     double a4_hz = 440.0;
+    KeepingWishes keeping;
     TerminalOptions terminal;
 };
 

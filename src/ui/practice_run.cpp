@@ -169,11 +169,13 @@ void PracticeRun::sound_target(double now_s) {
         say(length_s.error().message, now_s);
         return;
     }
+    session_.helped();
     own_sound_until_s_ = now_s + *length_s;
     if (!sound_.player_is_input()) session_.own_sound_until(moment(now_s).stream_s + *length_s);
 }
 
 void PracticeRun::change_input(double now_s) {
+    close();  // what the one before has heard is its own
     auto changed = sound_.change_input();
     say(changed ? *changed : changed.error().message, now_s);
     if (changed) session_.new_stream(moment(now_s));
@@ -210,11 +212,28 @@ void PracticeRun::hear(dsp::StrumEvidence& evidence, double now_s) {
     const auto verdict = judge_.consider(evidence);
     if (!verdict) return;
     session_.hear(*verdict, moment(now_s), alone ? std::optional(against_concert_pitch(*alone, config_.a4_hz)) : std::nullopt);
+    keep_attempts();
     if (session_.state() == PracticeState::out_of_tune) strums_alone_ = true;
     else if (alone && std::abs(against_concert_pitch(*alone - remembered_cents, 440.0)) <= kStrumsAgree_cents) strums_alone_ = false;
 }
 
+/// What the session has for the history goes there, unless the built-in player played it.
+void PracticeRun::keep_attempts() {
+    const bool wanted = config_.keeper != nullptr && (!sound_.player_is_input() || config_.keep_player);
+    while (auto attempt = session_.take_attempt()) {
+        if (wanted) config_.keeper->keep(std::move(*attempt), sound_.source_name());
+    }
+}
+
+void PracticeRun::close() {
+    session_.close();
+    keep_attempts();
+}
+
 bool PracticeRun::listen(double now_s) {
+    if (config_.keeper != nullptr) {
+        if (auto notice = config_.keeper->take_notice(); !notice.empty()) say(std::move(notice), now_s);
+    }
     if (page_ == Page::tuner) return tune();
     const auto state = session_.state();
     const auto askings = session_.askings();
@@ -262,6 +281,7 @@ void PracticeRun::draw(Canvas& canvas, double now_s) const {
     facts.neck = config_.neck;
     facts.notice = notice(now_s);
     facts.nothing_why = nothing_why_;
+    if (config_.keeper != nullptr) facts.not_kept = config_.keeper->trouble();
     draw_practice(canvas, practice_view(session_, facts));
 }
 

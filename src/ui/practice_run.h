@@ -8,6 +8,7 @@
 
 #include "fretboard/neck.h"
 #include "judge/judge.h"
+#include "practice/attempt_keeper.h"
 #include "practice/course.h"
 #include "practice/practice_session.h"
 #include "practice/tuner.h"
@@ -29,6 +30,8 @@ struct PracticeRunConfig {
     PracticeTimes times;
     /// What the progress page is made from; none: the page says that nothing is kept here.
     std::function<Result<KeptProgress>()> progress;
+    AttemptKeeper* keeper = nullptr;  ///< where attempts go, outlives the run; none: nothing is kept
+    bool keep_player = false;         ///< also what the built-in player plays
 };
 
 class PracticeRun {
@@ -47,6 +50,8 @@ public:
     [[nodiscard]] bool cautions_read() const noexcept { return !config_.show_cautions; }
     [[nodiscard]] const Course& course() const noexcept { return config_.course; }
     [[nodiscard]] const PracticeSession& session() const noexcept { return session_; }
+    /// The end: what was in doubt goes to the keeper.
+    void close();
     /// The answer to the last key, until it has been read.
     [[nodiscard]] std::string notice(double now_s) const;
 
@@ -63,6 +68,7 @@ private:
     void play_open_string();
     [[nodiscard]] bool tune();
     void hear(dsp::StrumEvidence& evidence, double now_s);
+    void keep_attempts();
     void change(const Course& course, double now_s);
     void play(bool mistake, double now_s);
     void sound_target(double now_s);

@@ -112,6 +112,7 @@ PracticeView practice_view(const PracticeSession& session, const PracticeFacts& 
     view.level = {facts.input.level_db, facts.input.peak_db, facts.input.source == SourceState::running};
     view.source = facts.source_name;
     view.warning = input_warning(facts.input, facts.trouble);
+    if (view.warning.empty()) view.warning = facts.not_kept;
     view.notice = facts.notice;
     view.counts = counts_words(session.counts());
     view.keys = practice_key_words(facts.player_is_input);

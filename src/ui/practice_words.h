@@ -21,6 +21,7 @@ struct PracticeFacts {
     std::string notice;              ///< the answer to the last key
     Neck neck;                       ///< for the diagram
     std::string nothing_why;         ///< why there is nothing to ask
+    std::string not_kept;            ///< why attempts can't be kept now; empty: they are
 };
 
 [[nodiscard]] PracticeView practice_view(const PracticeSession& session, const PracticeFacts& facts);

@@ -2,8 +2,6 @@
 
 #include <sys/utsname.h>
 
-#include <chrono>
-#include <ctime>
 #include <ostream>
 #include <random>
 
@@ -39,16 +37,6 @@ QuizPlayConfig play_config(const QuizStart& options) {
 }
 
 }  // namespace
-
-std::int64_t wall_clock_ms() {
-    return std::chrono::duration_cast<std::chrono::milliseconds>(std::chrono::system_clock::now().time_since_epoch()).count();
-}
-
-int utc_offset_minutes() {
-    const std::time_t now = std::time(nullptr);
-    std::tm local{};
-    return localtime_r(&now, &local) == nullptr ? 0 : static_cast<int>(local.tm_gmtoff / 60);
-}
 
 std::string system_words() {
     utsname name{};

@@ -7,6 +7,7 @@
 #include <string>
 
 #include "base/clock.h"
+#include "base/wall_clock.h"
 #include "ui/quiz_play.h"
 #include "ui/terminal.h"
 
@@ -32,8 +33,5 @@ void quiz_loop(QuizPlay& play, Display& display, const Clock& clock);
 
 /// "Linux 6.1.0 x86_64".
 [[nodiscard]] std::string system_words();
-/// Milliseconds since 1970-01-01 00:00 UTC, and how far the local clock is east of UTC, in minutes.
-[[nodiscard]] std::int64_t wall_clock_ms();
-[[nodiscard]] int utc_offset_minutes();
 
 }  // namespace gripline

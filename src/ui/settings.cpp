@@ -20,7 +20,8 @@ struct Word {
     std::string Settings::*member;
 };
 constexpr Word kWords[] = {{"device", &Settings::device}, {"root", &Settings::root},   {"family", &Settings::family},
-                           {"stage", &Settings::stage},   {"strings", &Settings::string_set}, {"order", &Settings::order}};
+                           {"stage", &Settings::stage},   {"strings", &Settings::string_set}, {"order", &Settings::order},
+                           {"who", &Settings::who},       {"guitar", &Settings::guitar}};
 constexpr const char* kCautionsRead = "cautions_read";
 constexpr std::size_t kLongestWord = 256;
 

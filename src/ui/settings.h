@@ -17,6 +17,8 @@ struct Settings {
     std::string stage = "shell";
     std::string string_set = "6-4-3";
     std::string order = "up";
+    std::string who;                           ///< the player's name in the history; empty: the login's
+    std::string guitar;                        ///< likewise; empty: none named
     bool cautions_read = false;
     friend bool operator==(const Settings&, const Settings&) = default;
 };

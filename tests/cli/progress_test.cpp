@@ -94,7 +94,7 @@ TEST_CASE("progress tells the same numbers as text, JSON and CSV") {
     CHECK(minutes == 10);
     const Run csv = run({"progress", "--csv"});
     CHECK(csv.out.find("cell,\"7\",from above,,,2,40,0.05,0.0138,0.165,weak\r\n") != std::string::npos);
-    const Run other = run({"progress", "--player", "player B"});
+    const Run other = run({"progress", "--who", "player B"});
     CHECK(other.status == 1);
     CHECK(other.err.find("known: \"player A\"") != std::string::npos);
 }
