@@ -1,7 +1,10 @@
 #include <doctest/doctest.h>
 
 #include <fstream>
+#include <sstream>
 
+#include "audio/file_source.h"
+#include "audio/strum.h"
 #include "formats/digest.h"
 #include "formats/quiz_result_json.h"
 #include "practice/quiz_result_fixture.h"
@@ -58,25 +61,45 @@ TEST_CASE("A result altered by one byte anywhere is reported") {
     CHECK_FALSE(parse_quiz_result(text + "\n").ok());
 }
 
+/// A strum's second of sound as FLAC, written by libsndfile.
+std::string flac_of_a_strum(const std::string& path) {
+    const auto frames = render_strum(*plan_strum(*Grip::parse("8x89xx"), Tuning()), 16000, 0.4, -12.0);
+    REQUIRE(write_flac(path, frames, 16000).ok());
+    std::ostringstream bytes;
+    bytes << std::ifstream(path, std::ios::binary).rdbuf();
+    REQUIRE(bytes.str().starts_with("fLaC"));  // RFC 9639, section 8
+    return bytes.str();
+}
+
 TEST_CASE("A sound altered by one byte anywhere, or gone, is reported with its name") {
     const test::TempFolder folder;
-    std::string sound;
-    for (int i = 0; i < 300; ++i) sound += static_cast<char>(i * 7);
-    write(folder / "answer-01.flac", sound);
+    const std::string path = folder / "answer-01.flac", sound = flac_of_a_strum(path);
     QuizResult result = sample();
     result.answers[0].sound = {"answer-01.flac", sha256_hex(sound)};
     write(folder / "result.json", quiz_result_json(result));
     REQUIRE(load_quiz_result(folder.path()).ok());
     REQUIRE(load_quiz_result(folder / "result.json").ok());
+    // In place, byte by byte: the marker, each block of metadata, the headers, samples and checksums of every frame, the last byte.
+    std::fstream file(path, std::ios::in | std::ios::out | std::ios::binary);
+    const auto put = [&](std::size_t at, char byte) {
+        file.seekp(static_cast<std::streamoff>(at));
+        file.put(byte);
+        file.flush();
+    };
+    MESSAGE("the sound has " << sound.size() << " bytes");
     for (std::size_t i = 0; i < sound.size(); ++i) {
-        std::string altered = sound;
-        altered[i] = static_cast<char>(altered[i] ^ 1);
-        write(folder / "answer-01.flac", altered);
+        put(i, static_cast<char>(sound[i] ^ (i % 2 == 0 ? 0x01 : 0x80)));
         if (load_quiz_result(folder.path()).ok()) FAIL_CHECK("byte " << i << " of the sound");
+        put(i, sound[i]);
     }
-    const auto bad = load_quiz_result(folder.path());
-    CHECK(bad.error().message.find("answer-01.flac: was altered after it was recorded") != std::string::npos);
-    std::filesystem::remove(folder / "answer-01.flac");
+    CHECK(load_quiz_result(folder.path()).ok());
+    put(sound.size() / 2, static_cast<char>(sound[sound.size() / 2] ^ 1));
+    CHECK(load_quiz_result(folder.path()).error().message.find("answer-01.flac: was altered after it was recorded") != std::string::npos);
+    for (const std::string& other : {sound.substr(0, sound.size() - 1), sound + '\0'}) {
+        write(path, other);
+        CHECK_FALSE(load_quiz_result(folder.path()).ok());
+    }
+    std::filesystem::remove(path);
     CHECK(load_quiz_result(folder.path()).error().message.find("answer-01.flac: the sound of an answer is missing") != std::string::npos);
 }
 

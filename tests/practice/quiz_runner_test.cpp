@@ -226,3 +226,59 @@ TEST_CASE("Handing in keeps what there is") {
     REQUIRE(run.runner.progress().answers.size() == 1);
     CHECK(run.runner.progress().answers[0].outcome == QuizOutcome::wrong);
 }
+
+TEST_CASE("Where a try lies in its answer's sound: from the asking, from the part of a long answer that is kept, and nowhere when a break came after it") {
+    Run run(four(3, 400.0));
+    run.runner.start(run.now());
+    run.wait(3.01);
+    const double asked_s = run.runner.asked_stream_s();
+    run.wait(10.0);
+    run.play(VerdictKind::wrong);  // too long ago in the end
+    run.wait(200.0);
+    run.play(VerdictKind::wrong);
+    run.wait(50.0);
+    run.play(VerdictKind::right);
+    const auto tries = run.runner.progress().answers.front().tries;
+    REQUIRE(tries.size() == 3);
+    CHECK(tries[0].sound_at_s == kNotInSound);
+    const double from_s = run.runner.sound_from_s(0);
+    CHECK(run.now().stream_s - from_s == doctest::Approx(QuizPace{}.sound_kept_s));
+    CHECK(from_s > asked_s + 100.0);
+    CHECK(tries[1].sound_at_s == doctest::Approx(QuizPace{}.sound_kept_s - 50.2));
+    CHECK(tries[2].sound_at_s == doctest::Approx(QuizPace{}.sound_kept_s - 0.2));
+    run.wait(1.1);
+    run.wait(5.0);
+    run.play(VerdictKind::wrong);
+    run.wait(1.0);
+    run.runner.set_input(false, run.now());
+    run.wait(5.0);
+    run.runner.set_input(true, run.now());
+    run.wait(3.1);
+    run.wait(1.0);
+    run.play(VerdictKind::right);
+    const auto after = run.runner.progress().answers.back().tries;
+    REQUIRE(after.size() == 2);
+    CHECK(after[0].sound_at_s == kNotInSound);
+    CHECK(after[1].sound_at_s == doctest::Approx(run.now().stream_s - 0.2 - run.runner.sound_from_s(1)));
+    CHECK(after[1].sound_at_s < 1.0);
+}
+
+TEST_CASE("The first beat of a walked part is laid where its click is heard, and each beat's sound begins half a count before it") {
+    Quiz quiz = four();
+    quiz.parts.front().what = ChartAsked{"| F7 |\n", "", 120.0};
+    Run run(quiz);
+    run.runner.start(run.now());
+    run.wait(3.02);
+    const double first_s = run.runner.walk_beats().front().at_s + 0.08;
+    run.runner.lay_first_beat(first_s);
+    for (std::size_t i = 0; i < 4; ++i) {
+        CHECK(run.runner.sound_from_s(i) == doctest::Approx(first_s + 0.5 * static_cast<double>(i) - 0.25));
+        BeatResult beat;
+        beat.index = i;
+        beat.any_strum = true;
+        beat.verdict.kind = VerdictKind::right;
+        beat.verdict.onset_s = first_s + 0.5 * static_cast<double>(i) + 0.01;
+        run.runner.hear_beat(beat, run.now());
+        CHECK(run.runner.progress().answers.back().tries.front().sound_at_s == doctest::Approx(0.26));
+    }
+}

@@ -43,6 +43,19 @@ public:
         if (!output_) return Error{"there is no output"};
         return 1.6;
     }
+    [[nodiscard]] std::string output_trouble() const override { return output_ ? "" : "there is no output"; }
+    /// Clicks are heard kClicksLate_s after they were begun, which is known a tenth of a second later.
+    Result<bool> begin_clicks(const std::vector<PlannedClick>& clicks) override {
+        if (!output_) return Error{"No click: there is no output."};
+        clicks_ = clicks;
+        clicks_from_s_ = input().stream_s + kClicksLate_s;
+        return true;
+    }
+    std::optional<double> clicks_origin_s() override {
+        if (clicks_.empty() || input().stream_s < clicks_from_s_ + 0.1) return std::nullopt;
+        return clicks_from_s_;
+    }
+    void end_clicks() override { clicks_.clear(); }
     Result<std::string> change_input() override {
         if (!card_) return Error{"there is no sound card"};
         player_is_input_ = !player_is_input_;
@@ -80,6 +93,9 @@ public:
     bool output_ = true;
     bool strings_ = false;          ///< listening for the tuner
     double detuned_cents_ = 0.0;    ///< of the player's guitar
+    static constexpr double kClicksLate_s = 0.09;
+    std::vector<PlannedClick> clicks_;
+    double clicks_from_s_ = 0.0;
 
 private:
     std::shared_ptr<FakeClock> clock_;
