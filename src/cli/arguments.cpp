@@ -3,13 +3,12 @@
 #include <CLI/CLI.hpp>
 
 #include <algorithm>
-#include <charconv>
 
+#include "cli/arguments_parts.h"
 #include "cli/file_kind.h"
 #include "cli/line_sound.h"
 #include "cli/nearest.h"
 #include "formats/line_picture.h"
-#include "lines/costs.h"
 #include "lines/walk_builder.h"
 
 namespace gripline {
@@ -21,29 +20,6 @@ constexpr const char* kFooter =
     "Loud headphones and amplifiers can damage hearing: start quiet; gripline's own sound starts quiet.\n"
     "Stop at pain and rest often; a teacher or a clinician knows better than a program.\n"
     "Exit status: 0 done, 1 bad input, 2 wrong usage.";
-
-/// A check for numbers that NaN fails too (CLI11's own Range lets it pass).
-CLI::Validator between(double least, double most, const std::string& unit) {
-    const auto shown = [](double number) { return CLI::detail::to_string(static_cast<long>(number)); };
-    const std::string allowed = shown(least) + " to " + shown(most) + (unit.empty() ? "" : " " + unit);
-    return CLI::Validator(
-        [=](std::string& text) -> std::string {
-            double number = 0.0;
-            const auto [end, trouble] = std::from_chars(text.data(), text.data() + text.size(), number);
-            const bool good = trouble == std::errc() && end == text.data() + text.size() && number >= least && number <= most;
-            return good ? "" : "\"" + text + "\" is not allowed; " + allowed + " is";
-        },
-        "");
-}
-
-void add_instrument(CLI::App& app, std::string& tuning, int& capo) {
-    app.add_option("--tuning", tuning, "open strings, lowest first (\"E2 A2 D3 G3 B3 E4\"), or a name (standard, \"drop D\")")->type_name("TUNING")->capture_default_str();
-    app.add_option("--capo", capo, "fret of the capo")->type_name("FRET")->check(between(0, 12, ""))->capture_default_str();
-}
-
-void add_concert_pitch(CLI::App& app, double& a4_hz) {
-    app.add_option("--a4-hz", a4_hz, "concert pitch, 415 to 466 Hz")->type_name("HZ")->check(between(415, 466, "Hz"))->capture_default_str();
-}
 
 void add_exercise(CLI::App& app, std::string& family, std::string& stage, std::string& strings) {
     app.add_option("--family", family, "sixth-diminished family: major-sixth, minor-sixth, dominant-seventh, seventh-flat-five")->type_name("FAMILY");
@@ -116,25 +92,6 @@ CLI::App* add_grips(CLI::App& app, GripsOptions& o) {
     command->add_flag("--left-handed", o.left_handed, "mirror the diagrams");
     command->add_flag("--json", o.json, "one JSON object a line on standard output");
     return command;
-}
-
-/// What decides which line is walked over the chart.
-void add_line_wishes(CLI::App& command, LineOptions& o) {
-    command.add_option("--key", o.key, "play the chart in this key, such as Eb")->type_name("KEY");
-    command.add_option("--direction", o.direction, "of the walk within a chord: up, down, free")->type_name("WORD")->check(CLI::IsMember({"up", "down", "free"}))->capture_default_str();
-    command.add_option("--approach", o.approach, "side of the approach chords: below, above, alternating, best")->type_name("WORD")->check(CLI::IsMember({"below", "above", "alternating", "best"}))->capture_default_str();
-    command.add_option("--quality", o.quality, "of the approach chords: slid (the target's grip slid a fret) or dominant")->type_name("WORD")->check(CLI::IsMember({"slid", "dominant"}))->capture_default_str();
-    command.add_option("--steps", o.steps, "steps a bar: 4, 2 or 1")->type_name("N")->check(CLI::IsMember({4, 2, 1}))->capture_default_str();
-    command.add_flag("--landing", o.landing, "only the first beat of each chord and the approach chords");
-    command.add_option("--strings", o.strings, "string sets; the later ones where the neck runs out")->type_name("SETS")->capture_default_str();
-    command.add_option("--frets", o.frets, "where the hand is wanted")->type_name("LOW-HIGH")->capture_default_str();
-    command.add_option("--lock", o.locks, "a beat chosen by hand, such as 3.1=8x89xx (bar as played, beat, grip); may be given again")->type_name("BAR.BEAT=GRIP")->allow_extra_args(false);
-    command.add_option("--scale", o.scales, "the scale for a chord, such as G7=Dm6; may be given again")->type_name("CHORD=SCALE")->allow_extra_args(false);
-    std::string costs;
-    for (const CostRow& row : cost_rows()) costs += "\n    " + std::string(row.name) + ": for each " + std::string(row.per);
-    command.add_option("--costs", o.costs, "what makes a line dear, such as turn=3,stretch=1; 0 to 1000 each:" + costs)->type_name("NAME=NUMBER,...");
-    command.add_option("--seed", o.seed, "decides between lines of equal cost")->type_name("N")->capture_default_str();
-    add_instrument(command, o.tuning, o.capo);
 }
 
 /// The verbs of `gripline quiz`; the one that was used sets `verb`.
@@ -237,24 +194,6 @@ CLI::App* add_convert(CLI::App& app, ConvertOptions& o) {
     return command;
 }
 
-CLI::App* add_walk(CLI::App& app, WalkOptions& o) {
-    CLI::App* command = app.add_subcommand("walk", "the play-along on a recorded take: each beat of a line marked for its notes and its time");
-    command->footer("A beat takes the strum nearest to it, at most half a count away; of several the first. Beats after the end of the take are left out.\n"
-                    "With --json a line for each beat: bar, beat, chord, grip, at_s (where it lies in the take), verdict (right, wrong, unheard), confidence,\n"
-                    "off_ms (the first string against the beat: early is negative; null when unheard), heard, faults. Then a line on the whole: beats, right,\n"
-                    "wrong, unheard, strums_between (that no beat wanted), faults (kind: beats), bias_ms (mean), spread_ms (standard deviation),\n"
-                    "drift_ms_per_minute (slope; - hurries), drift_error_ms_per_minute (its standard error), joints (the changes that went worst), suggestion.");
-    command->add_option("CHART", o.line.chart, "a chart file, or the name of a chart that comes with gripline (see gripline line --charts)")->required();
-    command->add_option("--input", o.input, "the take: WAV, FLAC, Ogg, MP3; 8 to 192 kHz, any channels")->type_name("FILE")->required();
-    command->add_option("--tempo", o.tempo_bpm, "counts a minute, 40 to 300; without it the chart's own")->type_name("BPM")->check(between(kLeastTempo_bpm, kMostTempo_bpm, "counts a minute"));
-    command->add_option("--start-s", o.start_s, "where beat 1 of bar 1 lies in the take")->type_name("S")->check(between(0, 86400, "s"))->capture_default_str();
-    command->add_option("--grips", o.grips, "a text file with the grips asked, one for each beat in order (8x89xx 10-x-9-10-x-x ...; # begins a comment), instead of the line's own")->type_name("FILE");
-    add_line_wishes(*command, o.line);
-    add_concert_pitch(*command, o.a4_hz);
-    command->add_flag("--json", o.json, "one JSON object a beat on standard output, then one on the whole");
-    return command;
-}
-
 CLI::App* add_tune(CLI::App& app, TuneOptions& o) {
     CLI::App* command = app.add_subcommand("tune", "tuner: which string sounds and how many cents it is flat or sharp");
     auto* input = command->add_option("--input", o.input, "a recording instead of the live input")->type_name("FILE");
@@ -308,6 +247,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     TuneOptions tune;
     LineOptions line;
     WalkOptions walk;
+    CalibrateOptions calibrate;
     ConvertOptions convert;
     QuizOptions quiz;
     ClassOptions in_class;
@@ -325,6 +265,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     const CLI::App* in_line = add_line(app, line);
     const CLI::App* in_convert = add_convert(app, convert);
     const CLI::App* in_walk = add_walk(app, walk);
+    const CLI::App* in_calibrate = add_calibrate(app, calibrate);
     const CLI::App* in_quiz = add_quiz(app, quiz);
     const CLI::App* in_progress = add_progress(app, progress);
     const CLI::App* class_command = add_class(app, in_class);
@@ -355,6 +296,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     if (in_line->parsed()) return Command(line);
     if (in_convert->parsed()) return Command(convert);
     if (in_walk->parsed()) return Command(walk);
+    if (in_calibrate->parsed()) return Command(calibrate);
     if (in_quiz->parsed() && quiz.file.empty() && quiz.resume.empty()) return wrong_usage(app, "QUIZ.toml is required, or --resume FOLDER");
     if (in_quiz->parsed()) return Command(quiz);
     if (in_progress->parsed()) return Command(progress);

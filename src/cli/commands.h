@@ -21,6 +21,7 @@ int class_page(const ClassOptions& options, std::ostream& out, std::ostream& err
 int quiz(const QuizOptions& options, std::ostream& out, std::ostream& err);
 int convert(const ConvertOptions& options, std::ostream& out, std::ostream& err);
 int walk(const WalkOptions& options, std::ostream& out, std::ostream& err);
+int calibrate(const CalibrateOptions& options, std::ostream& out, std::ostream& err);
 
 /// Tells an error on `err` the way every command does, and gives the exit status of bad input.
 int refuse(std::ostream& err, const std::string& what);

@@ -102,11 +102,35 @@ struct ConvertOptions {
 
 struct WalkOptions {
     LineOptions line;            ///< the chart and the line over it; what only `line` has is unused
-    std::string input;           ///< the recording
+    std::string input;           ///< the recording; empty: walked live
     double tempo_bpm = 0.0;      ///< counts a minute; 0: the chart's
-    double start_s = 0.0;        ///< where beat 1 of bar 1 lies in it
+    double start_s = 0.0;        ///< recordings: where beat 1 of bar 1 lies
+    // Live alone:
+    std::string bars;            ///< "5-8"; empty: all
+    int choruses = 0;            ///< 0: without end; without a screen one
+    int count_in_bars = 1;
+    std::string click = "accented";
+    bool answer = false;         ///< call and answer
+    bool play_it = false;        ///< the tool plays
+    double step_bpm = 0.0, limit_bpm = 300.0;
+    double volume_db = 0.0;      ///< against the quiet beginning
+    std::string device, output;  ///< names or numbers; empty: the remembered input, the default output
+    bool player = false;         ///< the built-in player walks
+    std::string report;          ///< a file for lines of JSON; empty: none
+    bool overwrite = false;      ///< of the report
+    bool ascii = false;
+    // Both:
     std::string grips;           ///< a file with the grips, one a beat, instead of the line's; empty: none
     double a4_hz = 440.0;
+    bool json = false;
+};
+
+struct CalibrateOptions {
+    std::string device, output;  ///< names or numbers; empty: the remembered input, the default output
+    bool by_hand = false;        ///< claps along with the clicks
+    bool list = false;           ///< only tell what is kept
+    bool now = false;            ///< without waiting for the Enter key
+    double volume_db = 0.0;      ///< against the quiet beginning
     bool json = false;
 };
 
@@ -159,7 +183,7 @@ struct ProgressOptions {
     bool ascii = false;
 };
 
-using Command = std::variant<QuizOptions, ClassOptions, ProgressOptions, PracticeOptions, HearOptions, MarkOptions, DevicesOptions, GripsOptions, LineOptions, ConvertOptions, WalkOptions, TuneOptions>;
+using Command = std::variant<QuizOptions, ClassOptions, ProgressOptions, PracticeOptions, HearOptions, MarkOptions, DevicesOptions, GripsOptions, LineOptions, ConvertOptions, WalkOptions, CalibrateOptions, TuneOptions>;
 
 /// Exit status of the program (README).
 inline constexpr int kExitDone = 0;

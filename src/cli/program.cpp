@@ -25,6 +25,7 @@ struct Runner {
     int operator()(const QuizOptions& options) const { return quiz(options, out, err); }
     int operator()(const ConvertOptions& options) const { return convert(options, out, err); }
     int operator()(const WalkOptions& options) const { return walk(options, out, err); }
+    int operator()(const CalibrateOptions& options) const { return calibrate(options, out, err); }
 };
 
 }  // namespace

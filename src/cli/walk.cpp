@@ -1,10 +1,11 @@
-// gripline walk: the play-along on a recorded take, through the same chain and judge as live.
+// gripline walk: the play-along, live (walk_live.h) or on a recorded take, through the same chain and judge.
 #include <algorithm>
 #include <ostream>
 
 #include "cli/commands.h"
 #include "cli/text_table.h"
 #include "cli/walk_beats.h"
+#include "cli/walk_live.h"
 #include "cli/walk_report.h"
 #include "formats/walk_json.h"
 #include "listen/recording.h"
@@ -51,6 +52,7 @@ std::string short_take_text(const WalkOptions& options, const WalkAlong& walk, d
 }  // namespace
 
 int walk(const WalkOptions& options, std::ostream& out, std::ostream& err) {
+    if (options.input.empty()) return walk_live(options, out, err);
     auto plan = plan_walk(options);
     if (!plan) return refuse(err, plan.error().message);
     for (const std::string& each : plan->remarks) err << "gripline: " << each << '\n';

@@ -25,9 +25,7 @@ LiveWalkSound::LiveWalkSound(SoundCard& card, const WalkSoundOptions& options) :
         notice_ = "Silent: " + output.error().message;
     }
     if (options.player) {
-        auto player = std::make_unique<PlayerSource>();
-        player_ = player.get();
-        listen(std::move(player));
+        listen_to_player();
     } else if (options.listen) {
         open_input(options);
     }
@@ -42,11 +40,20 @@ LiveWalkSound::~LiveWalkSound() {
 void LiveWalkSound::open_input(const WalkSoundOptions& options) {
     auto source = DeviceSource::open(card_, options.input);
     if (!source) {
-        notice_ = "Not listening: " + source.error().message;
+        const auto devices = card_.devices();
+        const bool any = devices && std::any_of(devices->begin(), devices->end(), [](const Device& device) { return device.inputs > 0; });
+        notice_ = any ? "Not listening: " + source.error().message : "No sound card found: the built-in player walks along.";
+        if (!any) listen_to_player();
         return;
     }
     device_ = source->get();
     listen(std::move(*source));
+}
+
+void LiveWalkSound::listen_to_player() {
+    auto player = std::make_unique<PlayerSource>();
+    player_ = player.get();
+    listen(std::move(player));
 }
 
 void LiveWalkSound::listen(std::unique_ptr<SoundSource> source) {

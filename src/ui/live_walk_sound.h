@@ -15,7 +15,7 @@ namespace gripline {
 struct WalkSoundOptions {
     LineChoice input;       ///< empty: the system's default
     LineChoice output;
-    bool player = false;    ///< the built-in player is the input
+    bool player = false;    ///< the built-in player is the input; it also is when the machine has no input at all
     bool listen = true;     ///< false: no input is opened
 };
 
@@ -50,6 +50,7 @@ public:
     [[nodiscard]] int input_rate_hz() const override { return in_rate_hz_; }
     bool player_strums(const Strum& strum, double stream_s) override { return player_ != nullptr && player_->strum_at(strum, stream_s); }
 
+    [[nodiscard]] bool player_is_input() const noexcept { return player_ != nullptr; }
     /// What had to be taken instead of what was asked; empty when all is as asked.
     [[nodiscard]] const std::string& notice() const noexcept { return notice_; }
     /// Names of the pair of devices, under which its delay is kept.
@@ -58,6 +59,7 @@ public:
 private:
     void open_input(const WalkSoundOptions& options);
     void listen(std::unique_ptr<SoundSource> source);
+    void listen_to_player();
     void open_output_again();
 
     SoundCard& card_;

@@ -59,7 +59,13 @@ std::string module_of_header(const std::string& header) {
     return slash == std::string::npos ? "" : header.substr(0, slash);
 }
 
-std::string without_ending(const std::string& file) { return file.substr(0, file.rfind('.')); }
+/// The pair that a file belongs to: "cli/arguments.cpp", "cli/arguments_walk.cpp" and "cli/arguments_parts.h" are one in several files.
+std::string without_ending(const std::string& file) {
+    const std::string stem = file.substr(0, file.rfind('.'));
+    const std::string family = "/arguments_";
+    const auto part = stem.find(family);
+    return part == std::string::npos ? stem : stem.substr(0, part + family.size() - 1);
+}
 
 }  // namespace
 

@@ -1,0 +1,169 @@
+#include "cli/walk_live.h"
+
+#include <unistd.h>
+
+#include <chrono>
+#include <csignal>
+#include <filesystem>
+#include <ostream>
+#include <random>
+#include <thread>
+
+#include "audio/stderr_log.h"
+#include "cli/commands.h"
+#include "cli/walk_beats.h"
+#include "cli/walk_report.h"
+#include "formats/walk_json.h"
+#include "ui/walk_app.h"
+
+namespace gripline {
+
+namespace {
+
+constexpr std::chrono::milliseconds kLook(8);  // as the screen's wait for a key
+
+volatile std::sig_atomic_t asked_to_stop = 0;
+
+/// While it lives, interrupt and termination only ask.
+class StopSignals {
+public:
+    StopSignals() {
+        asked_to_stop = 0;
+        for (int i = 0; i < 2; ++i) before_[i] = std::signal(kNumbers[i], [](int) { asked_to_stop = 1; });
+    }
+    ~StopSignals() {
+        for (int i = 0; i < 2; ++i) (void)std::signal(kNumbers[i], before_[i]);
+    }
+    StopSignals(const StopSignals&) = delete;
+    StopSignals& operator=(const StopSignals&) = delete;
+
+private:
+    static constexpr int kNumbers[2] = {SIGINT, SIGTERM};
+    void (*before_[2])(int) = {};
+};
+
+/// Beats as they are judged, then the whole.
+class LiveLines {
+public:
+    LiveLines(bool json, std::ostream& out) : json_(json), out_(out), table_(out) {}
+
+    void tell(const WalkHearing& hearing) {
+        for (; told_ < hearing.results().size(); ++told_) {
+            const HeardBeat& heard = hearing.results()[told_];
+            if (json_) out_ << live_beat_json(hearing, heard) << std::endl;
+            else table_.row(hearing.beats()[heard.result.index], heard.result);
+        }
+    }
+
+private:
+    bool json_;
+    std::ostream& out_;
+    WalkTable table_;
+    std::size_t told_ = 0;
+};
+
+/// A walk without a screen: begins at once, ends by itself or at an interrupt.
+int walk_as_lines(WalkStart start, bool json, std::ostream& out, std::ostream& err) {
+    std::string notice, trouble, whole;
+    WalkSummary summary;
+    bool judged = false;
+    {
+        const StderrToLog log;
+        const StopSignals signals;
+        SoundCard card;
+        const WalkDevices devices = open_walk_devices(card, start);
+        notice = devices.notice;
+        start.run.player_is_input = devices.sound->player_is_input();
+        if (start.run.wishes.choruses == 0) start.run.wishes.choruses = 1;
+        start.run.player.seed = std::random_device{}();
+        const auto kept = start.run.done;
+        start.run.done = [&](const WalkDone& done) {
+            judged = true;
+            summary = done.summary;
+            std::string lines = walk_report(done, *devices.sound, {});
+            if (!start.report.empty()) trouble = add_to_report(start.report, lines);
+            lines.pop_back();
+            whole = lines.substr(lines.rfind('\n') + 1);
+            const std::string said = kept ? kept(done) : "";
+            if (!said.empty()) trouble = said;
+            return std::string();
+        };
+        const SteadyClock clock;
+        WalkRun run(start.whole, start.landing, start.run, *devices.sound, clock.now_s());
+        run.start_or_stop(clock.now_s());
+        LiveLines lines(json, out);
+        while (run.state() == WalkState::walking || run.state() == WalkState::ending) {
+            std::this_thread::sleep_for(kLook);
+            run.listen(clock.now_s());
+            lines.tell(*run.hearing());
+            if (const std::string now = devices.sound->trouble(); !now.empty()) trouble = now;
+            if (asked_to_stop != 0 && run.state() == WalkState::walking) run.start_or_stop(clock.now_s());
+        }
+        lines.tell(*run.hearing());
+    }
+    if (!notice.empty()) err << "gripline: " << notice << '\n';
+    if (!trouble.empty()) err << "gripline: " << trouble << '\n';
+    if (!judged) {
+        err << "gripline: no beat was judged\n";
+        return kExitDone;
+    }
+    if (json) out << whole << '\n';
+    else print_walk_summary(summary, out);
+    return kExitDone;
+}
+
+LinePlayer line_player_of(const WalkOptions& options) { return options.answer ? LinePlayer::by_turns : options.play_it ? LinePlayer::tool : LinePlayer::player; }
+
+/// The landing has the same bars; with grips given by hand there is none of its own.
+Result<WalkScore> landing_of(const WalkOptions& options, const WalkScore& whole) {
+    if (!options.grips.empty() || options.line.landing) return whole;
+    WalkOptions other = options;
+    other.line.landing = true;
+    auto plan = plan_walk(other);
+    if (!plan) return plan.error();
+    return std::move(plan->score);
+}
+
+/// Nothing, or why the report can't be written. An older one goes when that was said.
+std::string prepare_report(const WalkOptions& options) {
+    std::error_code trouble;
+    if (options.report.empty()) return "";
+    const bool there = std::filesystem::exists(options.report, trouble);
+    if (there && !options.overwrite) return "--report: " + options.report + " exists; --overwrite replaces it";
+    if (there && !std::filesystem::is_regular_file(options.report, trouble)) return "--report: " + options.report + " is no file";
+    if (there) std::filesystem::remove(options.report, trouble);
+    return add_to_report(options.report, "");
+}
+
+}  // namespace
+
+int walk_live(const WalkOptions& options, std::ostream& out, std::ostream& err) {
+    auto plan = plan_walk(options);
+    if (!plan) return refuse(err, plan.error().message);
+    for (const std::string& each : plan->remarks) err << "gripline: " << each << '\n';
+    if (!plan->even_counts) return refuse(err, options.line.chart + ": has counts of different lengths (6/8 among others), and such a chart can't be walked live; walk its parts as charts of their own, or a take with --input");
+    auto landing = landing_of(options, plan->score);
+    if (!landing) return refuse(err, landing.error().message);
+    WalkStart start;
+    start.whole = std::move(plan->score);
+    start.landing = std::move(*landing);
+    start.run.landing = options.line.landing;
+    start.run.steps = TempoSteps(plan->tempo_bpm, options.step_bpm, options.limit_bpm);
+    start.run.wishes = {.bars = all_bars(start.whole), .count_in_bars = options.count_in_bars, .click = parse_click(options.click).value(), .line = line_player_of(options), .choruses = options.choruses};
+    if (!options.bars.empty()) {
+        const auto bars = parse_bars(options.bars, start.whole);
+        if (!bars) return refuse(err, "--bars: " + bars.error().message);
+        start.run.wishes.bars = *bars;
+    }
+    if (const std::string bad = prepare_report(options); !bad.empty()) return refuse(err, bad);
+    if (!options.device.empty()) start.device = options.device;
+    start.output = options.output;
+    start.player = options.player;
+    start.volume_db = options.volume_db;
+    start.report = options.report;
+    if (options.ascii) start.terminal.characters = CharacterSet::ascii;
+    const bool terminal = isatty(STDIN_FILENO) != 0 && isatty(STDOUT_FILENO) != 0;
+    return terminal && !options.json ? run_walk(start, out, err) : walk_as_lines(std::move(start), options.json, out, err);
+}
+
+}  // namespace gripline
