@@ -58,7 +58,7 @@ bool Calibration::step() {
         wanted -= frames.size();
     }
     record();
-    if (const auto origin_s = sound_.input_origin_s()) origin_s_ = origin_s;
+    if (const auto origin_s = sound_.input_origin_s()) origins_s_.push_back(*origin_s);
     return sound_.heard_s() < length_s_;
 }
 
@@ -83,10 +83,13 @@ std::string Calibration::advice() const {
 Result<MeasuredDelay> Calibration::result() {
     if (!sound_.hears()) return Error{"there is no input to measure with"};
     if (!sound_.sounds()) return Error{"there is no output to measure with"};
-    if (!origin_s_) return Error{"the sound devices tell no times, so the delay can't be measured; choose others (gripline devices lists them)"};
+    if (origins_s_.empty()) return Error{"the sound devices tell no times, so the delay can't be measured; choose others (gripline devices lists them)"};
     if (sound_.gap_frames() > 0) return Error{"the sound broke off while it was measured (the machine was too busy); close other programs and measure again"};
+    // The middle one: the clocks are known best after a while, and a last moment's hiccup moves nothing.
+    std::nth_element(origins_s_.begin(), origins_s_.begin() + static_cast<std::ptrdiff_t>(origins_s_.size() / 2), origins_s_.end());
+    const double origin_s = origins_s_[origins_s_.size() / 2];
     std::vector<double> starts_s;
-    for (std::size_t i = measured_from_; i < starts_s_.size(); ++i) starts_s.push_back(*origin_s_ + starts_s_[i]);
+    for (std::size_t i = measured_from_; i < starts_s_.size(); ++i) starts_s.push_back(origin_s + starts_s_[i]);
     const bool clicks = way_ == CalibrationWay::clicks;
     found_ = clicks ? find_clicks(recorded_, sound_.input_rate_hz(), starts_s) : find_claps(recorded_, sound_.input_rate_hz(), starts_s, kClapRange);
     if (const auto bad = check_delays(found_, clicks ? kClickLimits : kClapLimits)) return Error{(clicks ? "clicks: " : "claps: ") + bad->message + advice()};

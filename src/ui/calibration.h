@@ -46,7 +46,7 @@ private:
     std::size_t measured_from_ = 0;     // the clicks before it are for getting into the time
     double length_s_ = 0.0;
     std::vector<float> block_, recorded_;
-    std::optional<double> origin_s_;
+    std::vector<double> origins_s_;     // where the music lies in the input, look by look
     ClickDelays found_;
 };
 

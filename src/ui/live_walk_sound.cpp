@@ -1,6 +1,7 @@
 #include "ui/live_walk_sound.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "audio/output_player.h"
@@ -11,6 +12,8 @@ namespace {
 
 /// Music rendered ahead: the screen's thread may be kept waiting for so long without a gap. Longer would delay a change of the click.
 constexpr double kAhead_s = 0.4;
+/// And silence between two walks: what comes next begins so much later.
+constexpr double kSilence_s = 0.1;
 /// An output that was lost alone is tried again so often: opening may take a moment.
 constexpr double kOutputRetry_s = 2.0;
 
@@ -95,17 +98,24 @@ void LiveWalkSound::begin_music() {
     began_s_ = clock_.now_s();
     written_ = 0;
     if (!out_) return;
-    out_->out->hush();
     music_from_ = out_->out->written_frames();
-    out_clock_.reset();
     gaps_before_ = gaps_seen_ = out_->out->starved_frames();
 }
 
 void LiveWalkSound::end_music() {
     music_ = false;
     if (!out_) return;
-    out_->out->expect_sound(false);
     out_->out->hush();
+    out_clock_.reset();  // what is hushed is skipped, and all that follows comes sooner
+    standing_from_ = out_->out->written_frames();
+}
+
+/// Silence while nothing is to be heard, so that the output's clock is known by the time music begins.
+void LiveWalkSound::keep_output_running() {
+    constexpr std::array<float, 256> kSilence{};
+    const auto least = static_cast<std::size_t>(kSilence_s * rate_hz());
+    while (out_->out->waiting_frames() < least && out_->out->write(kSilence) > 0) {}
+    out_->out->expect_sound(true);
 }
 
 std::size_t LiveWalkSound::wanted_frames() const {
@@ -128,12 +138,12 @@ void LiveWalkSound::look() {
         if (const auto stamp = device_->stamp()) in_clock_.take(*stamp);
     if (!out_) return;
     if (out_->state() == SourceState::lost) open_output_again();
-    if (!music_) return;
+    if (!music_) keep_output_running();
     if (const std::uint64_t gaps = out_->out->starved_frames(); gaps != gaps_seen_) {
         gaps_seen_ = gaps;
         out_clock_.reset();  // all that follows is later than it was planned
     }
-    if (const auto stamp = out_->out->stamp(); stamp && stamp->frame >= music_from_) out_clock_.take(*stamp);
+    if (const auto stamp = out_->out->stamp(); stamp && stamp->frame >= standing_from_) out_clock_.take(*stamp);
 }
 
 /// The sound card brings a lost output back only together with the input; alone it is opened anew.
@@ -146,7 +156,7 @@ void LiveWalkSound::open_output_again() {
     out_->let_go();
     out_ = std::move(*again);
     out_clock_ = StreamClock(out_->plan.rate_hz);
-    music_from_ = gaps_before_ = gaps_seen_ = 0;
+    music_from_ = standing_from_ = gaps_before_ = gaps_seen_ = 0;
     set_volume_db(volume_db_);
 }
 

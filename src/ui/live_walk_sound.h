@@ -61,6 +61,7 @@ private:
     void listen(std::unique_ptr<SoundSource> source);
     void listen_to_player();
     void open_output_again();
+    void keep_output_running();
 
     SoundCard& card_;
     WalkSoundOptions options_;
@@ -74,6 +75,7 @@ private:
     std::uint64_t in_from_ = 0;             // frame of the device's stream at which ours began
     StreamClock in_clock_{48000}, out_clock_{48000};
     std::uint64_t music_from_ = 0;          // written frame at which the music began
+    std::uint64_t standing_from_ = 0;       // written frame from which on stamps are trusted: behind what was hushed last
     std::uint64_t gaps_before_ = 0, gaps_seen_ = 0;
     bool music_ = false;
     double began_s_ = 0.0;                  // no output: when

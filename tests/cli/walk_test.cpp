@@ -202,6 +202,8 @@ TEST_CASE("what is refused, and how") {
     std::ofstream(few) << "8x89xx\n";
     std::ofstream(odd) << "8x89xx\n8x8\n";
     std::ofstream(mute) << "xxxxxx\n";
+    const std::string mixed = folder / "mixed.chart";
+    std::ofstream(mixed) << "| C7 | 6/8 F7 |\n";
     struct Row {
         std::vector<std::string> words;
         int status;
@@ -212,7 +214,21 @@ TEST_CASE("what is refused, and how") {
         {{"walk", "blues", "--tempo", "301", "--input", take}, 2, "gripline: --tempo: "},
         {{"walk", "blues", "--tempo", "nan", "--input", take}, 2, "gripline: --tempo: "},
         {{"walk", "blues", "--input", take, "--start-s", "-1"}, 2, "gripline: --start-s: "},
-        {{"walk", "blues", "--tempo", "120"}, 2, "gripline: --input is required"},
+        {{"walk", "blues", "--input", take, "--player"}, 2, "gripline: --input excludes --player"},
+        {{"walk", "blues", "--input", take, "--bars", "1-2"}, 2, "gripline: --input excludes --bars"},
+        {{"walk", "blues", "--start-s", "1"}, 2, "gripline: --start-s requires --input"},
+        {{"walk", "blues", "--bars", "5-3"}, 1, "gripline: --bars: \"5-3\" names no bars of the chart; bars as played are 1 to 12"},
+        {{"walk", "blues", "--bars", "13"}, 1, "gripline: --bars: \"13\" names no bars"},
+        {{"walk", "blues", "--click", "loud"}, 2, "gripline: --click: "},
+        {{"walk", "blues", "--step", "51"}, 2, "gripline: --step: \"51\" is not allowed; 0 to 50 counts a minute is"},
+        {{"walk", "blues", "--limit", "301"}, 2, "gripline: --limit: "},
+        {{"walk", "blues", "--volume-db", "19"}, 2, "gripline: --volume-db: "},
+        {{"walk", "blues", "--count-in", "5"}, 2, "gripline: --count-in: "},
+        {{"walk", "blues", "--answer", "--play-it"}, 2, "gripline: --"},
+        {{"walk", "blues", "--report", few}, 1, "gripline: --report: " + few + " exists; --overwrite replaces it"},
+        {{"walk", "blues", "--report", folder / "no/such/report"}, 1, "gripline: " + (folder / "no/such/report") + ": can't be written"},
+        {{"walk", mixed}, 1, "gripline: " + mixed + ": has counts of different lengths"},
+        {{"calibrate", "--volume-db", "19"}, 2, "gripline: --volume-db: "},
         {{"walk", "--tempo", "120", "--input", take}, 2, "gripline: CHART is required"},
         {{"walk", "blues", "--input", folder / "none.wav"}, 1, "gripline: " + (folder / "none.wav")},
         {{"walk", "blues", "--input", few}, 1, "gripline: " + few},
