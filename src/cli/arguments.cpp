@@ -136,9 +136,16 @@ CLI::App* add_class(CLI::App& app, ClassOptions& o) {
     command->add_option("RESULTS", o.given, "folders with runs in them, or result files; more than one quiz may be there, the last is compared with the one before")->required();
     command->add_option("--html", o.html, "also write a page with everything, and a sheet for each student to print")->type_name("FILE");
     command->add_option("--csv", o.csv, "also write a table for a spreadsheet")->type_name("FILE");
+    command->add_flag("--json", o.json, "one JSON object a student, then one on the class, on standard output");
     command->add_flag("--codes", o.codes, "show students by code only");
     command->add_flag("--overwrite", o.overwrite, "replace files that exist");
     return command;
+}
+
+/// Under every help, those of commands within commands too; CLI11 hands footers down only to commands made later.
+void put_footer(CLI::App& command) {
+    command.footer(command.get_footer().empty() ? kFooter : command.get_footer() + "\n\n" + kFooter);
+    for (CLI::App* inner : command.get_subcommands({})) put_footer(*inner);
 }
 
 CLI::App* add_progress(CLI::App& app, ProgressOptions& o) {
@@ -253,7 +260,6 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     ClassOptions in_class;
     ProgressOptions progress;
     CLI::App app("gripline: a listening practice partner for walking chords", "gripline");
-    app.footer(kFooter);
     app.set_version_flag("--version", std::string("gripline ") + kVersion);
     app.require_subcommand(0, 1);
     const CLI::App* in_practice = add_practice(app, practice);
@@ -269,7 +275,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     const CLI::App* in_quiz = add_quiz(app, quiz);
     const CLI::App* in_progress = add_progress(app, progress);
     const CLI::App* class_command = add_class(app, in_class);
-    for (CLI::App* command : app.get_subcommands({})) command->footer(command->get_footer().empty() ? kFooter : command->get_footer() + "\n" + kFooter);
+    put_footer(app);
     // Options without a command are practice's: `gripline --player`.
     const bool bare = arguments.empty() || (arguments.front().starts_with("-") && arguments.front() != "--help" && arguments.front() != "-h" && arguments.front() != "--version");
     if (bare) arguments.insert(arguments.begin(), "practice");

@@ -9,6 +9,7 @@
 #include "base/text.h"
 #include "cli/commands.h"
 #include "cli/text_table.h"
+#include "formats/class_json.h"
 #include "formats/class_page.h"
 #include "formats/digest.h"
 #include "formats/overrules_json.h"
@@ -73,7 +74,7 @@ std::vector<ClassRun> load_runs(const std::vector<fs::path>& results, bool codes
 }
 
 void print_report(const ClassReport& report, std::ostream& out) {
-    out << plain_line(report.title) << ": " << report.students.size() << " students, " << report.passed << " passed, " << report.all.right << " of " << report.all.attempts << " right";
+    out << plain_line(report.title) << ": " << report.students.size() << (report.students.size() == 1 ? " student, " : " students, ") << report.passed << " passed, " << report.all.right << " of " << report.all.attempts << " right";
     if (report.mean_change) out << ", " << (*report.mean_change > 0 ? "+" : "") << std::lround(*report.mean_change) << " points since " << plain_line(report.before_title);
     if (report.doubles > 0) out << ", " << report.doubles << " given in more than once";
     out << "\n\n";
@@ -95,7 +96,7 @@ void print_report(const ClassReport& report, std::ostream& out) {
     hardest("quality", report.qualities);
     hardest("key", report.keys);
     hardest("direction", report.directions);
-    if (!report.ear.empty()) out << report.ear.size() << " answers need an ear; --html lists them first, with their sounds\n";
+    if (!report.ear.empty()) out << report.ear.size() << (report.ear.size() == 1 ? " answer needs" : " answers need") << " an ear; --html lists them first, with their sounds\n";
 }
 
 /// Writes a file that is not there yet, or may be replaced.
@@ -121,7 +122,9 @@ int class_page(const ClassOptions& options, std::ostream& out, std::ostream& err
     for (const std::string& complaint : page.complaints) err << "gripline: " << plain_line(complaint) << '\n';
     if (runs.empty()) return refuse(err, "there is no result to count");
     const ClassReport report = class_report(runs);
-    print_report(report, out);
+    std::ostream& said = options.json ? err : out;  // standard output holds nothing but JSON
+    if (options.json) write_class_json(report, out);
+    else print_report(report, out);
     page.codes = options.codes;
     if (!options.html.empty()) {
         page.folder = fs::absolute(options.html).parent_path();
@@ -129,11 +132,11 @@ int class_page(const ClassOptions& options, std::ostream& out, std::ostream& err
         for (ClassRun& run : placed) run.folder = fs::absolute(run.folder).string();
         const ClassReport with_places = class_report(placed);
         if (const auto failed = write_file(options.html, options.overwrite, [&](std::ostream& file) { write_class_page(with_places, page, file); })) return refuse(err, failed->message);
-        out << "Page: " << options.html << '\n';
+        said << "Page: " << options.html << '\n';
     }
     if (!options.csv.empty()) {
         if (const auto failed = write_file(options.csv, options.overwrite, [&](std::ostream& file) { write_class_csv(report, file); })) return refuse(err, failed->message);
-        out << "Table: " << options.csv << '\n';
+        said << "Table: " << options.csv << '\n';
     }
     return page.complaints.empty() ? kExitDone : kExitBadInput;
 }

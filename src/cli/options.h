@@ -169,6 +169,7 @@ struct QuizOptions {
 struct ClassOptions {
     std::vector<std::string> given;  ///< folders or result files
     std::string html, csv;           ///< files to write; empty: none
+    bool json = false;
     bool codes = false;              ///< students by code only
     bool overwrite = false;
 };

@@ -27,7 +27,12 @@ int hand_in_as_it_stands(const QuizStart& start, std::ostream& out, std::ostream
     runner.hand_in();
     const auto written = (*keeper)->finish(runner, nullptr, wall_clock_ms(), 0.0);
     if (!written) return refuse(err, written.error().message);
-    out << "Result: " << *written << '\n';
+    std::ostringstream text;
+    text << std::ifstream(*written, std::ios::binary).rdbuf();
+    const auto result = parse_quiz_result(text.str());
+    if (!result) return refuse(err, *written + ": " + result.error().message);
+    const PartMark mark = whole_mark(*result);
+    out << "Handed in as it stands: " << plain_line(result->student) << ", " << runner.progress().answers.size() << " of " << mark.of << " questions answered, " << mark.right << " right, hand-in code " << hand_in_code(text.str()) << ".\nResult: " << *written << '\n';
     return kExitDone;
 }
 

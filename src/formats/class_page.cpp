@@ -77,7 +77,7 @@ public:
 
 private:
     void summary() {
-        out_ << "<p id=\"summary\">" << report_.students.size() << " students, " << report_.passed << " passed. Right answers in all: " << report_.all.right << " of " << report_.all.attempts << " (" << percent_of(report_.all) << ").";
+        out_ << "<p id=\"summary\">" << report_.students.size() << (report_.students.size() == 1 ? " student, " : " students, ") << report_.passed << " passed. Right answers in all: " << report_.all.right << " of " << report_.all.attempts << " (" << percent_of(report_.all) << ").";
         if (report_.mean_change) out_ << " Since \"" << escaped(report_.before_title) << "\": " << (*report_.mean_change > 0 ? "+" : "") << whole(*report_.mean_change) << " points in the mean of those who took both.";
         if (report_.doubles > 0) out_ << " Given in more than once and counted once: " << report_.doubles << ".";
         out_ << "</p>\n";

@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""class_recomputed.py RUNS PAGE.html TABLE.csv: recomputes a class page's numbers from the result files alone, by other code and other
+"""class_recomputed.py RUNS PAGE.html TABLE.csv CLASS.jsonl: recomputes a class's numbers from the result files alone, by other code and other
 libraries (html.parser, json, csv of Python), and compares. Exit status 0 when all agree."""
 import csv
 import html.parser
@@ -75,7 +75,7 @@ def question(a):
 
 
 def main():
-    runs, page, table = sys.argv[1:]
+    runs, page, table, lines_of_json = sys.argv[1:]
     reader = Tables()
     with open(page, encoding="utf-8") as file:
         reader.feed(file.read())
@@ -134,6 +134,22 @@ def main():
     same("rows of the table", len(lines), len(now))
     by_percent = sorted((int(line["right"]), int(line["of"])) for line in lines)
     same("marks of the table", by_percent, sorted((sum(a["outcome"] == "right" for a in r["answers"]), len(r["answers"])) for r in now.values()))
+    with open(lines_of_json, encoding="utf-8") as file:
+        *in_json, whole = [json.loads(line) for line in file]
+    same("students of the JSON", {row["student"] for row in in_json}, set(now))
+    for row in in_json:
+        answers = now[row["student"]]["answers"]
+        right = sum(a["outcome"] == "right" for a in answers)
+        same(row["student"] + " in JSON", (row["right"], row["of"], row["percent"]), (right, len(answers), rounded(1000 * right / len(answers)) / 10))
+        same(row["student"] + " parts in JSON", [part["of"] for part in row["parts"]], [sum(a["part"] == i + 1 for a in answers) for i in range(len(now[row["student"]]["parts"]))])
+    for name, kind in kinds.items():
+        for row in whole[name]:
+            of = [a["outcome"] == "right" for result in now.values() for a in result["answers"] if kind(a) == row["what"]]
+            low, high = wilson(sum(of), len(of))
+            same(name + " in JSON, " + row["what"], (row["right"], row["of"]), (sum(of), len(of)))
+            same(name + " intervals in JSON, " + row["what"], abs(row["low"] - low) < 1e-4 and abs(row["high"] - high) < 1e-4, True)
+    same("answers in JSON", (whole["right"], whole["of"]), (sum(a["outcome"] == "right" for r in now.values() for a in r["answers"]), sum(len(r["answers"]) for r in now.values())))
+
     for sentence in wrong:
         print(sentence, file=sys.stderr)
     return 1 if wrong else 0

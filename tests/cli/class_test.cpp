@@ -173,8 +173,11 @@ TEST_CASE("A class of twelve, from the quiz to the page: marks are the truth, th
     CHECK(html.find('\x1b') == std::string::npos);
     CHECK(html.find("Week &lt;three&gt;") != std::string::npos);
     for (const char* outside : {"http:", "https:", "//", "url(", "@import", "<link", "<img", "<iframe"}) CHECK(html.find(outside) == std::string::npos);
+    const auto in_json = run({"class", runs, "--json"});
+    CHECK(in_json.status == 1);
+    write_bytes(all.folder / "class.jsonl", in_json.out);
     // Python's own reader of HTML, JSON and CSV, and the interval by the quadratic that Wilson solved.
-    const std::string recompute = "/usr/bin/python3 '" GRIPLINE_SOURCE "/tests/cli/class_recomputed.py' '" + runs + "' '" + page + "' '" + table + "'";
+    const std::string recompute = "/usr/bin/python3 '" GRIPLINE_SOURCE "/tests/cli/class_recomputed.py' '" + runs + "' '" + page + "' '" + table + "' '" + (all.folder / "class.jsonl") + "'";
     CHECK(std::system(recompute.c_str()) == 0);
     if (const char* kept = std::getenv("GRIPLINE_KEEP_CLASS")) std::filesystem::copy(all.folder.path(), kept, std::filesystem::copy_options::recursive);
 

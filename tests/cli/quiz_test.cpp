@@ -7,7 +7,9 @@
 
 #include "cli/quiz_commands.h"
 #include "cli/run.h"
+#include "formats/quiz_result_json.h"
 #include "support/temp_folder.h"
+#include "ui/quiz_run.h"
 
 using namespace gripline;
 using namespace gripline::test;
@@ -53,4 +55,38 @@ TEST_CASE("quiz check names the file, and a title can't move the cursor") {
     CHECK(odd.out.find('\x1b') == std::string::npos);
     CHECK(odd.out.find("\xc2\x9b") == std::string::npos);
     CHECK(odd.out.starts_with("?[2J?5A: 1 question"));
+}
+
+TEST_CASE("quiz take --hand-in makes a result of an interrupted run as it stands, once, with its sounds") {
+    const TempFolder folder;
+    const std::string place = folder / "run";
+    {
+        QuizRun taken(place, grips_quiz());
+        taken.open();
+        taken.check();
+        for (const char key : {'p', 'm'}) {
+            taken.press(key);
+            taken.wait(1.7);
+        }
+        REQUIRE(taken.play->runner().progress().answers.size() == 2);
+    }  // the power is cut in the third question
+    CHECK(run({"class", folder.path().string()}).err.find("this run was interrupted; gripline quiz take --resume goes on with it, --hand-in hands it in") != std::string::npos);
+    const auto handed = run({"quiz", "take", "--resume", place, "--hand-in"});
+    CHECK(handed.status == kExitDone);
+    CHECK(handed.out.starts_with("Handed in as it stands: Student <one>, 2 of 4 questions answered, 1 right, hand-in code "));
+    const auto result = load_quiz_result(place);
+    REQUIRE_MESSAGE(result.ok(), (result.ok() ? "" : result.error().message));
+    CHECK(result->ending == QuizEnding::handed_in);
+    CHECK(result->answers[0].outcome == QuizOutcome::right);
+    CHECK(result->answers[1].outcome == QuizOutcome::wrong);
+    CHECK(result->answers[2].outcome == QuizOutcome::not_reached);
+    CHECK(result->answers[1].sound.file == "answer-002.flac");
+    CHECK(result->breaks.front().reason == "program stopped");
+    CHECK(run({"quiz", "verify", place}).status == kExitDone);
+    CHECK_FALSE(std::filesystem::exists(place + "/journal.jsonl"));
+    const auto again = run({"quiz", "take", "--resume", place, "--hand-in"});
+    CHECK(again.status == kExitBadInput);
+    CHECK(again.err.find("this run is handed in already") != std::string::npos);
+    CHECK(run({"quiz", "take", "--resume", folder / "none", "--hand-in"}).err.find("there is no journal; name the folder of an interrupted run") != std::string::npos);
+    CHECK(run({"quiz", "take", "--hand-in"}).status == 2);
 }

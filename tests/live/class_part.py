@@ -158,6 +158,9 @@ def class_part(count, build, folder, server):
     page, table = os.path.join(folder, "class.html"), os.path.join(folder, "class.csv")
     made = subprocess.run([gripline, "class", runs, "--html", page, "--csv", table], capture_output=True, text=True, timeout=60, check=False)
     count.check(made.returncode == 0 and "12 students" in made.stdout and "\x1b" not in made.stdout, "the class stands in the terminal, no escape sequence with it")
-    again = subprocess.run([sys.executable, os.path.join(HERE, "../cli/class_recomputed.py"), runs, page, table], capture_output=True, text=True, timeout=60, check=False)
+    lines = os.path.join(folder, "class.jsonl")
+    with open(lines, "w", encoding="utf-8") as file:
+        subprocess.run([gripline, "class", runs, "--json"], stdout=file, timeout=60, check=False)
+    again = subprocess.run([sys.executable, os.path.join(HERE, "../cli/class_recomputed.py"), runs, page, table, lines], capture_output=True, text=True, timeout=60, check=False)
     count.check(again.returncode == 0, "the page's numbers agree with another program's " + again.stderr[:300])
     in_the_browser(count, folder, page)
