@@ -68,6 +68,8 @@ private:
     [[nodiscard]] QuizView view(double now_s) const;
     void fill_question(QuizView& view, double now_s) const;
     void fill_answer(QuizView& view) const;
+    void fill_walk(QuizView& view, std::size_t place) const;
+    [[nodiscard]] std::size_t place_now() const;
     [[nodiscard]] std::vector<PageLine> check_page() const;
     [[nodiscard]] std::vector<PageLine> done_page() const;
 

@@ -83,9 +83,31 @@ void QuizPlay::fill_answer(QuizView& view) const {
     view.fret_string = answer.question.step.grip.text();
 }
 
+/// The question that is to be played at this moment: in a walk the beat that sounds, though its verdict is still to come.
+std::size_t QuizPlay::place_now() const {
+    const auto& questions = runner_.questions();
+    std::size_t place = runner_.place();
+    if (runner_.state() != QuizState::walking) return place;
+    const std::size_t first = runner_.asked_place();
+    const double walked_s = sound_.input().stream_s - runner_.asked_stream_s() + questions[first].beat->at_s;
+    while (place + 1 < questions.size() && questions[place + 1].part == questions[first].part && questions[place + 1].beat->at_s <= walked_s) ++place;
+    return place;
+}
+
+void QuizPlay::fill_walk(QuizView& view, std::size_t place) const {
+    const QuizQuestion& now = runner_.questions()[place];
+    const double to_go_s = runner_.asked_stream_s() - sound_.input().stream_s;
+    view.headline = to_go_s > 0.0 ? "Count-in: " + std::to_string(static_cast<int>(std::ceil(to_go_s / now.beat->count_s)))
+                                  : "Bar " + std::to_string(now.beat->bar) + ", beat " + std::to_string(now.beat->beat) + ".";
+    if (place + 1 >= runner_.questions().size() || runner_.questions()[place + 1].part != now.part) return;
+    const QuizQuestion& next = runner_.questions()[place + 1];
+    view.details.push_back("Next: " + next.step.chord + " with " + next.step.bass + " in the bass" + (next.asking == Asking::shown ? ", " + next.step.grip.text() + "." : "."));
+}
+
 void QuizPlay::fill_question(QuizView& view, double now_s) const {
-    const QuizQuestion* question = runner_.question();
-    if (question == nullptr) return;
+    if (runner_.question() == nullptr) return;
+    const std::size_t place = place_now();
+    const QuizQuestion* const question = &runner_.questions()[place];
     if (question->asking != Asking::by_ear) {
         view.chord = question->step.chord;
         view.bass = question->step.bass;
@@ -98,12 +120,7 @@ void QuizPlay::fill_question(QuizView& view, double now_s) const {
         view.diagram = neck_diagram(question->step.grip, neck);
     }
     if (runner_.state() == QuizState::answer_shown) return fill_answer(view);
-    if (runner_.state() == QuizState::walking) {
-        const double to_go_s = runner_.asked_stream_s() - sound_.input().stream_s;
-        view.headline = to_go_s > 0.0 ? "Count-in: " + std::to_string(static_cast<int>(std::ceil(to_go_s / question->beat->count_s)))
-                                      : "Walk: bar " + std::to_string(question->beat->bar) + ", beat " + std::to_string(question->beat->beat) + ".";
-        return;
-    }
+    if (runner_.state() == QuizState::walking) return fill_walk(view, place);
     view.headline = runner_.misses() > 0 ? "Not right. Once more: " + asked_words(*question) + " (try " + std::to_string(runner_.misses() + 1) + " of " + std::to_string(runner_.quiz().tries) + ")" : asked_words(*question);
     if (runner_.misses() > 0) view.tone = Tone::bad;
     view.left_share = runner_.question_left_s() / runner_.quiz().question_time_s;
@@ -145,7 +162,7 @@ QuizView QuizPlay::view(double now_s) const {
     if (const QuizQuestion* question = runner_.question()) {
         const std::string& part = runner_.quiz().parts[static_cast<std::size_t>(question->part)].title;
         if (!part.empty()) out.title += ": " + plain_line(part);
-        out.place = "question " + std::to_string(runner_.place() + 1) + " of " + std::to_string(runner_.questions().size());
+        out.place = "question " + std::to_string(place_now() + 1) + " of " + std::to_string(runner_.questions().size());
     }
     if (const auto left_s = runner_.quiz_left_s()) out.all_left = clock_words(*left_s) + " in all";
     switch (runner_.state()) {

@@ -110,6 +110,9 @@ TEST_CASE("A line is walked with a count-in and clicks; who plays with the click
     const auto steps = run.play->runner().questions();
     for (std::size_t i = 0; i < steps.size(); ++i) {
         run.wait_until_stream(origin_s + clicks[i + 4].at_s);
+        CHECK(run.picture().find("Bar " + std::to_string(i / 4 + 1) + ", beat " + std::to_string(i % 4 + 1) + ".") != std::string::npos);  // what is played now, not what was judged last
+        CHECK(run.picture().find("question " + std::to_string(i + 1) + " of 8") != std::string::npos);
+        CHECK((run.picture().find("Next: ") != std::string::npos) == (i < 7));
         if (i == 5) continue;  // left out
         run.sound.strum(steps[i].step, i == 2 ? std::optional(PlannedFault{PlannedFaultKind::wrong_note, StringNumber(3), -1}) : std::nullopt);
     }

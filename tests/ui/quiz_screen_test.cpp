@@ -51,10 +51,51 @@ QuizView done() {
     return view;
 }
 
+QuizView sound_check() {
+    QuizView view = asking();
+    view.title = "Week three";
+    view.place.clear();
+    view.chord.clear();
+    view.bass.clear();
+    view.headline.clear();
+    view.left_share.reset();
+    view.all_left.clear();
+    view.page = {{"Sound check for student 7", Tone::strong}, {""}, {"Strum any chord, as loud as you will play: 1 of 3.", Tone::strong},
+                 {"Too soft (-58 dB): turn the guitar or the input up to -50 dB or more.", Tone::warning},
+                 {"This quiz has questions by ear, and nothing can be heard: no output was found. Connect headphones or speakers; if this stays, leave with q and begin the quiz again.", Tone::warning}, {""},
+                 {"16 questions. When the sound is good a count-down begins by itself; then strum each grip once, hands-free."}, {""},
+                 {"Loud headphones and amplifiers can damage hearing: start quiet. Stop at pain; a teacher or a clinician knows better than a program.", Tone::quiet}};
+    view.state = "Sound check";
+    view.keys = {{"h", "hear the output"}, {"c", "check again"}, {"q", "leave"}};
+    return view;
+}
+
+QuizView by_ear() {
+    QuizView view = asking();
+    view.chord.clear();
+    view.bass.clear();
+    view.headline = "Play what you hear.";
+    view.keys = {{"h", "hear it again"}, {"q", "hand in"}};
+    return view;
+}
+
+QuizView walking() {
+    QuizView view = asking();
+    view.title = "Week three: the line";
+    view.place = "question 9 of 16";
+    view.headline = "Bar 3, beat 1.";
+    view.details = {"Next: Bdim7 with D in the bass."};
+    view.left_share.reset();
+    view.left.clear();
+    view.notice = "No click: there is no output. The count is on the screen.";
+    return view;
+}
+
 void check_pictures(const std::string& name, const QuizView& view) {
     for (const auto& [columns, rows] : {std::pair{80, 24}, {120, 40}, {40, 12}}) {
         Canvas canvas(columns, rows, CharacterSet::ascii);
         draw_quiz(canvas, view);
+        for (const char c : canvas.text()) CHECK(static_cast<unsigned char>(c) < 0x80);  // for a terminal without UTF-8
         test::check_golden("quiz-" + name + "-" + std::to_string(columns) + "x" + std::to_string(rows), canvas.text());
     }
 }
@@ -64,3 +105,11 @@ void check_pictures(const std::string& name, const QuizView& view) {
 TEST_CASE("Pictures: a question of a quiz") { check_pictures("asking", asking()); }
 TEST_CASE("Pictures: a miss, with the right grip") { check_pictures("missed", missed()); }
 TEST_CASE("Pictures: the end of a quiz") { check_pictures("done", done()); }
+TEST_CASE("Pictures: the sound check before a quiz") { check_pictures("check", sound_check()); }
+TEST_CASE("Pictures: a question by ear") { check_pictures("by-ear", by_ear()); }
+TEST_CASE("Pictures: a line walked in a quiz") { check_pictures("walking", walking()); }
+TEST_CASE("Pictures: a question in UTF-8") {
+    Canvas canvas(80, 24, CharacterSet::utf8);
+    draw_quiz(canvas, missed());
+    test::check_golden("quiz-missed-80x24-utf8", canvas.text());
+}
