@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "cli/arguments_history.h"
 #include "cli/arguments_parts.h"
 #include "cli/file_kind.h"
 #include "cli/line_sound.h"
@@ -25,14 +26,6 @@ void add_exercise(CLI::App& app, std::string& family, std::string& stage, std::s
     app.add_option("--family", family, "sixth-diminished family: major-sixth, minor-sixth, dominant-seventh, seventh-flat-five")->type_name("FAMILY");
     app.add_option("--stage", stage, "scale, drop-2, drop-3 or shell")->type_name("STAGE");
     app.add_option("--strings", strings, "string set, such as 6-4-3")->type_name("SET");
-}
-
-/// Whose attempts are kept where.
-void add_keeping(CLI::App& app, KeepingWishes& wishes) {
-    app.add_option("--who", wishes.who, "whose attempts these are; remembered. At first the name of the login")->type_name("NAME");
-    app.add_option("--guitar", wishes.guitar, "the guitar, in your own words; remembered")->type_name("NAME");
-    auto* file = app.add_option("--history", wishes.history, "keep the attempts in this file instead of the usual one (gripline history); also those of the built-in player, which are kept nowhere else")->type_name("FILE");
-    app.add_flag("--no-history", wishes.none, "keep nothing")->excludes(file);
 }
 
 CLI::App* add_practice(CLI::App& app, PracticeOptions& o) {
@@ -259,6 +252,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     QuizOptions quiz;
     ClassOptions in_class;
     ProgressOptions progress;
+    HistoryOptions history;
     CLI::App app("gripline: a listening practice partner for walking chords", "gripline");
     app.set_version_flag("--version", std::string("gripline ") + kVersion);
     app.require_subcommand(0, 1);
@@ -274,6 +268,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     const CLI::App* in_calibrate = add_calibrate(app, calibrate);
     const CLI::App* in_quiz = add_quiz(app, quiz);
     const CLI::App* in_progress = add_progress(app, progress);
+    const CLI::App* in_history = add_history(app, history);
     const CLI::App* class_command = add_class(app, in_class);
     put_footer(app);
     // Options without a command are practice's: `gripline --player`.
@@ -306,6 +301,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     if (in_quiz->parsed() && quiz.file.empty() && quiz.resume.empty()) return wrong_usage(app, "QUIZ.toml is required, or --resume FOLDER");
     if (in_quiz->parsed()) return Command(quiz);
     if (in_progress->parsed()) return Command(progress);
+    if (in_history->parsed()) return Command(history);
     if (class_command->parsed()) return Command(in_class);
     if (!in_practice->parsed()) return wrong_usage(app, "no command");
     return Command(practice);

@@ -16,6 +16,7 @@ int devices(const DevicesOptions& options, std::ostream& out, std::ostream& err)
 int tune(const TuneOptions& options, std::ostream& out, std::ostream& err);
 int grips(const GripsOptions& options, std::ostream& out, std::ostream& err);
 int line(const LineOptions& options, std::ostream& out, std::ostream& err);
+int history(const HistoryOptions& options, std::istream& in, std::ostream& out, std::ostream& err);
 int progress(const ProgressOptions& options, std::ostream& out, std::ostream& err);
 int class_page(const ClassOptions& options, std::ostream& out, std::ostream& err);
 int quiz(const QuizOptions& options, std::ostream& out, std::ostream& err);

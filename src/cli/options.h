@@ -184,7 +184,23 @@ struct ProgressOptions {
     bool ascii = false;
 };
 
-using Command = std::variant<QuizOptions, ClassOptions, ProgressOptions, PracticeOptions, HearOptions, MarkOptions, DevicesOptions, GripsOptions, LineOptions, ConvertOptions, WalkOptions, CalibrateOptions, TuneOptions>;
+enum class HistoryVerb { list, where, export_to, import_from, merge, delete_player };
+
+struct HistoryOptions {
+    HistoryVerb verb = HistoryVerb::where;
+    std::string history;     ///< a file; empty: the usual place
+    std::string file;        ///< to write ("-": standard output), to read, or to merge
+    std::string who;         ///< empty: everybody; delete: whom
+    std::string from, to;    ///< days as 2026-11-25, both included; empty: no bound
+    std::string quality, verdict;  ///< list: only these; empty: all
+    bool only_quality = false;     ///< list: `quality` was given; it is empty for a major triad
+    int latest = 20;         ///< list: so many, the latest; 0: all
+    bool yes = false;        ///< delete: without asking
+    bool overwrite = false;
+    bool csv = false, json = false;
+};
+
+using Command = std::variant<HistoryOptions, QuizOptions, ClassOptions, ProgressOptions, PracticeOptions, HearOptions, MarkOptions, DevicesOptions, GripsOptions, LineOptions, ConvertOptions, WalkOptions, CalibrateOptions, TuneOptions>;
 
 /// Exit status of the program (README).
 inline constexpr int kExitDone = 0;

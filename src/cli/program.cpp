@@ -1,5 +1,6 @@
 #include "cli/program.h"
 
+#include <iostream>
 #include <ostream>
 
 #include "cli/arguments.h"
@@ -20,6 +21,7 @@ struct Runner {
     int operator()(const TuneOptions& options) const { return tune(options, out, err); }
     int operator()(const GripsOptions& options) const { return grips(options, out, err); }
     int operator()(const LineOptions& options) const { return line(options, out, err); }
+    int operator()(const HistoryOptions& options) const { return history(options, std::cin, out, err); }
     int operator()(const ProgressOptions& options) const { return progress(options, out, err); }
     int operator()(const ClassOptions& options) const { return class_page(options, out, err); }
     int operator()(const QuizOptions& options) const { return quiz(options, out, err); }

@@ -27,6 +27,8 @@ struct AttemptFilter {
     std::string player;
     std::optional<std::int64_t> from_ms, before_ms;
     std::optional<std::int64_t> latest;  ///< only so many, the latest
+    /// As stored asks no index, so that more of a damaged file can be read; from its other end when `backwards`.
+    enum class Order { of_time, as_stored, backwards } order = Order::of_time;
 };
 
 /// What became of many attempts that were handed in together.

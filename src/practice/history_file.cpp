@@ -193,17 +193,38 @@ Result<OpenedHistory> open_history_to_read(const fs::path& file) {
     std::string damage;
     auto opened = open_existing(file, damage);
     if (opened || !damage.empty()) return opened;
-    // Nothing can be written here: read it as it is. `immutable` where even the log can't be opened.
-    for (const bool still : {false, true}) {
+    // Nothing can be written here.
+    auto history = open_history_as_it_is(file);
+    if (history) return OpenedHistory{std::move(*history), ""};
+    return history.error();
+}
+
+Result<std::unique_ptr<History>> open_history_as_it_is(const fs::path& file) {
+    std::error_code error;
+    if (!fs::is_regular_file(file, error)) return Error{file.string() + ": there is no such file"};
+    Error why{file.string() + ": it is no history of gripline"};
+    for (const bool still : {false, true}) {  // `immutable` where even the log can't be opened
         auto database = Database::open(file, still ? Database::Access::still : Database::Access::read_only);
-        if (!database) continue;
+        if (!database) {
+            why = database.error();
+            continue;
+        }
         const auto version = (*database)->number("PRAGMA user_version");
-        if (!version) continue;
-        if (*version != history_version()) return Error{file.string() + ": it has version " + std::to_string(*version) + " and can't be brought to " + std::to_string(history_version()) + " where nothing can be written"};
+        const auto mark = (*database)->number("PRAGMA application_id");
+        if (!version || !mark) {
+            why = (*database)->error();
+            continue;
+        }
+        if (*mark != kHistoryMark) return Error{file.string() + ": it is no history of gripline"};
+        if (*version != history_version()) {
+            return Error{file.string() + ": it has version " + std::to_string(*version) + "; this gripline reads version " + std::to_string(history_version()) +
+                         (*version < history_version() ? ": open it once where it can be written (gripline history where --history FILE)" : ": use a newer one")};
+        }
         auto history = History::on(std::move(*database));
-        if (history) return OpenedHistory{std::move(*history), ""};
+        if (history) return history;
+        why = history.error();
     }
-    return opened;
+    return why;
 }
 
 }  // namespace gripline

@@ -27,6 +27,9 @@ struct OpenedHistory {
 /// Opens it to be read; a missing one is empty, and stays missing. Also where nothing can be written.
 [[nodiscard]] Result<OpenedHistory> open_history_to_read(const std::filesystem::path& file);
 
+/// Opens it as it lies there, to be read, also when it is damaged; nothing of it is changed. An error when it is no history of this version.
+[[nodiscard]] Result<std::unique_ptr<History>> open_history_as_it_is(const std::filesystem::path& file);
+
 /// Renames a damaged file, with its log, out of the way; nothing may have it open. The new name.
 [[nodiscard]] Result<std::filesystem::path> set_history_aside(const std::filesystem::path& file);
 

@@ -123,7 +123,8 @@ Result<std::int64_t> History::read(const AttemptFilter& filter, const std::funct
     if (filter.before_ms) where += " AND a.at_ms < ?3";
     // The latest are found from the index's end, then put in order.
     std::string sql = kAttempts;
-    const std::string order = filter.player.empty() ? " ORDER BY a.player_id, a.at_ms, a.attempt_no" : " ORDER BY a.at_ms, a.attempt_no";
+    std::string order = filter.player.empty() ? " ORDER BY a.player_id, a.at_ms, a.attempt_no" : " ORDER BY a.at_ms, a.attempt_no";
+    if (filter.order != AttemptFilter::Order::of_time) order = filter.order == AttemptFilter::Order::as_stored ? " ORDER BY a.attempt_no" : " ORDER BY a.attempt_no DESC";
     if (filter.latest) sql += "WHERE a.attempt_no IN (SELECT a.attempt_no FROM attempts a " + where + " ORDER BY a.at_ms DESC, a.attempt_no DESC LIMIT ?4)" + order;
     else sql += where + order;
     auto rows = database_->prepare(sql);
