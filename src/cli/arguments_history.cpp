@@ -2,6 +2,19 @@
 
 namespace gripline {
 
+namespace {
+
+constexpr const char* kKept =
+    "Every attempt of practice, and of quizzes and walks, is kept on this machine alone, readable by you alone. Between two machines: export on one and import on\n"
+    "the other, or merge the other's file; an attempt that is there already is never doubled.";
+constexpr const char* kFields =
+    "One row, or one object in a line, for each attempt: id, at, player, guitar, input, asking, family, root, quality, stage, strings, chord, grip, bass_degree, place, from,\n"
+    "motion, tempo_bpm, question, verdict, confidence, heard (MIDI numbers), answered, faults (kind, string, frets, asked, heard, probability), off_ms (early is negative),\n"
+    "answer_s, try_number, helped. What is not known is empty, in JSON null. An import needs at, player, asking, family, root, quality, stage, strings, grip, place, verdict\n"
+    "and confidence; without an id one is made from the rest, so that a second import makes no doubles.";
+
+}  // namespace
+
 void add_keeping(CLI::App& app, KeepingWishes& wishes) {
     app.add_option("--who", wishes.who, "whose attempts these are; remembered. At first the name of the login")->type_name("NAME");
     app.add_option("--guitar", wishes.guitar, "the guitar, in your own words; remembered")->type_name("NAME");
@@ -11,10 +24,6 @@ void add_keeping(CLI::App& app, KeepingWishes& wishes) {
 
 CLI::App* add_history(CLI::App& app, HistoryOptions& o) {
     CLI::App* command = app.add_subcommand("history", "what is kept of practice: list it, take it elsewhere and back, delete it");
-    command->footer("Every attempt of practice, quizzes and walks is kept on this machine alone, readable by you alone. Two machines: export here, import there, or merge the other's\n"
-                    "file; an attempt that is there already is never doubled. CSV and JSON Lines hold every field: id, at, player, guitar, input, asking, family, root, quality,\n"
-                    "stage, strings, chord, grip, bass_degree, place, from, motion, tempo_bpm, question, verdict, confidence, heard (MIDI numbers), answered, faults, off_ms\n"
-                    "(early is negative), answer_s, try_number, helped.");
     command->require_subcommand(1);
     const auto verb = [&](const char* word, const char* what, HistoryVerb means) {
         CLI::App* added = command->add_subcommand(word, what);
@@ -51,6 +60,9 @@ CLI::App* add_history(CLI::App& app, HistoryOptions& o) {
     CLI::App* gone = verb("delete", "delete a player with all their attempts for good", HistoryVerb::delete_player);
     gone->add_option("NAME", o.who, "the player")->required();
     gone->add_flag("--yes", o.yes, "without asking");
+    command->footer(kKept);
+    out->footer(kFields);
+    in->footer(kFields);
     return command;
 }
 
