@@ -183,7 +183,7 @@ CLI::App* add_convert(CLI::App& app, ConvertOptions& o) {
     command->add_flag("--force,--overwrite", o.force, "replace OUT when it exists");
     command->add_flag("--line", o.as_line, "write the line over the chart (notation and tablature) instead of the chart");
     command->add_option("--tempo", o.tempo_bpm, "counts a minute, 40 to 300; without it the chart's own")->type_name("BPM")->check(between(kLeastTempo_bpm, kMostTempo_bpm, "counts a minute"));
-    command->add_flag("--click", o.click, "sound: a click on every count, and a bar of it in front");
+    command->add_flag("--click", o.click, "sound: a click on every count, and a bar of it in front (without it a second of silence, so that gripline walk --input OUT --start-s 1 marks it)");
     command->add_option("--choruses", o.choruses, "sound: play the chart so often")->type_name("N")->check(between(1, kMostChoruses, ""))->capture_default_str();
     command->add_flag("--answer", o.answer, "sound: every other chorus with clicks alone, for you to play (needs --choruses)");
     command->add_option("--faster", o.faster_bpm, "sound: each chorus so many counts a minute faster")->type_name("BPM")->check(between(0, 50, "counts a minute"));

@@ -45,6 +45,8 @@ public:
         if (config_.click) {
             clicks(bars_.front(), 0);
             start_s_ = bars_.front().length * eighth_s(0);
+        } else {
+            start_s_ = kLeadIn_s;
         }
         for (chorus_ = 0; chorus_ < config_.choruses; ++chorus_) {
             const bool plays = !config_.answer || chorus_ % 2 == 0;

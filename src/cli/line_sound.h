@@ -13,11 +13,13 @@ namespace gripline {
 /// The longest file: an hour of sound is 300 MB.
 inline constexpr double kLongestSound_s = 3600.0;
 inline constexpr int kMostChoruses = 20;
+/// Silence before the first beat, without a click: a strum on the first frame has nothing before it to stand out from, and is not heard.
+inline constexpr double kLeadIn_s = 1.0;
 
 struct LineSoundConfig {
     int rate_hz = 44100;   ///< 8000 to 192000
     double a4_hz = 440.0;
-    bool click = false;    ///< a click on every count, higher on 1, and a bar of it in front
+    bool click = false;    ///< a click on every count, higher on 1, and a bar of it in front instead of kLeadIn_s
     int choruses = 1;      ///< how often the whole line is played, 1 to kMostChoruses
     bool answer = false;   ///< every other chorus is left to the player: clicks alone
     double faster_bpm = 0.0;  ///< each chorus so many counts a minute faster than the one before, up to kMostTempo_bpm

@@ -91,12 +91,14 @@ void draw_marks(Canvas& canvas, int y, const WalkView& view) {
 void draw_standing(Canvas& canvas, const WalkView& view, int y) {
     const int counts_x = canvas.columns() - columns_of(view.counts_words) - kMargin;
     if (view.level.known) draw_level(canvas, kMargin, y, std::clamp(counts_x / 2 - 2, 14, 40), view.level);
-    canvas.text(std::clamp(counts_x / 2, 16, 42), y, view.settings, Tone::quiet, counts_x - std::clamp(counts_x / 2, 16, 42) - 2);
+    const int settings_x = std::clamp(counts_x / 2, 16, 42), room = counts_x - settings_x - 2;
+    const bool fits = columns_of(view.settings) <= room;
+    if (fits) canvas.text(settings_x, y, view.settings, Tone::quiet, room);
     canvas.text(counts_x, y, view.counts_words);
     const std::string& words = view.warning.empty() ? view.notice : view.warning;
     const Tone tone = view.warning.empty() ? Tone::plain : Tone::warning;
     const int columns = canvas.columns() - 2 * kMargin;
-    canvas.text(kMargin, y + 1, words.empty() ? view.source : words, words.empty() ? Tone::quiet : tone, columns);
+    canvas.text(kMargin, y + 1, !words.empty() ? words : fits ? view.source : view.settings + "; " + view.source, words.empty() ? Tone::quiet : tone, columns);
     draw_keys(canvas, kMargin, y + 2, columns, canvas.rows() - y - 2, view.keys);
 }
 

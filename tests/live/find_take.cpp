@@ -1,0 +1,81 @@
+// find_take RECORDING.f32 TAKE.wav FROM_S SECONDS: where a take that was played into the live input lies in a recording of that input (48 kHz mono float), and where
+// the first click of a count-in does. Prints "take_s click_s", in seconds of the recording, to the frame. The take is found by the stretch of it that begins at FROM_S.
+#include <cmath>
+#include <cstdlib>
+#include <fstream>
+#include <iostream>
+#include <vector>
+
+#include "audio/file_source.h"
+#include "audio/metronome.h"
+
+using namespace gripline;
+
+namespace {
+
+constexpr int kRate_hz = 48000;
+
+int fail(const std::string& what) {
+    std::cerr << "find_take: " << what << '\n';
+    return 1;
+}
+
+std::vector<float> read_raw(const std::string& path) {
+    std::ifstream file(path, std::ios::binary | std::ios::ate);
+    if (!file) return {};
+    std::vector<float> out(static_cast<std::size_t>(file.tellg()) / sizeof(float));
+    file.seekg(0);
+    file.read(reinterpret_cast<char*>(out.data()), static_cast<std::streamsize>(out.size() * sizeof(float)));
+    return out;
+}
+
+std::vector<float> read_take(const std::string& path) {
+    std::vector<float> read, block(4096), out;
+    auto source = FileSource::open(path);
+    if (!source) return {};
+    while (const std::size_t count = (*source)->read(block)) read.insert(read.end(), block.begin(), block.begin() + static_cast<std::ptrdiff_t>(count));
+    // At another rate: straight lines between the frames, good enough for a guitar to be found by.
+    for (std::size_t i = 0;; ++i) {
+        const double place = static_cast<double>(i) * (*source)->rate_hz() / kRate_hz;
+        const auto before = static_cast<std::size_t>(place);
+        if (before + 1 >= read.size()) return out;
+        const double share = place - static_cast<double>(before);
+        out.push_back(static_cast<float>((1.0 - share) * static_cast<double>(read[before]) + share * static_cast<double>(read[before + 1])));
+    }
+}
+
+/// The place in `sound`, from `from` to `until`, where `pattern` matches best: largest sum of products over the root of the sound's own energy there.
+std::size_t best_match(const std::vector<float>& sound, std::size_t from, std::size_t until, std::span<const float> pattern) {
+    double best = -1.0;
+    std::size_t at = from;
+    for (std::size_t place = from; place + pattern.size() <= std::min(until + pattern.size(), sound.size()); ++place) {
+        float product = 0.0F, energy = 1e-9F;
+        for (std::size_t i = 0; i < pattern.size(); ++i) {
+            product += pattern[i] * sound[place + i];
+            energy += sound[place + i] * sound[place + i];
+        }
+        const double match = static_cast<double>(product) / std::sqrt(static_cast<double>(energy));
+        if (match <= best) continue;
+        best = match;
+        at = place;
+    }
+    return at;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    if (argc != 5) return fail("RECORDING.f32 TAKE.wav FROM_S SECONDS are wanted");
+    const auto sound = read_raw(argv[1]), take = read_take(argv[2]);
+    const auto from = static_cast<std::size_t>(std::atof(argv[3]) * kRate_hz), length = static_cast<std::size_t>(std::atof(argv[4]) * kRate_hz);
+    if (sound.size() < kRate_hz || take.size() < from + length) return fail("recording or take is missing or too short");
+    // The first click: the first sound of all that is louder than a room, then to the frame.
+    std::size_t first = 0;
+    while (first < sound.size() && std::abs(sound[first]) < 0.004F) ++first;
+    const auto click = render_click(kRate_hz, true);
+    const std::size_t at = best_match(sound, first > 960 ? first - 960 : 0, first + 960, click);
+    const std::size_t found = best_match(sound, 0, sound.size() - length, std::span(take).subspan(from, length));
+    std::cout.precision(9);
+    std::cout << (static_cast<double>(found) - static_cast<double>(from)) / kRate_hz << ' ' << static_cast<double>(at) / kRate_hz << '\n';
+    return 0;
+}
