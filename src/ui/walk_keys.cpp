@@ -23,7 +23,7 @@ using enum Works;
 
 constexpr WalkKeyRow kWalkRows[] = {
     {start_stop, ' ', SpecialKey::enter, "space", "start, stop", always, "space       start, after a count-in; stop, and see how it went (Enter too)"},
-    {help, '?', SpecialKey::none, "?", "help", always, "?           this help"},
+    {help, '?', SpecialKey::none, "?", "help", always, "?           this help; it stops the music"},
     {quit, 'q', SpecialKey::none, "q", "quit", always, "q           quit (Ctrl-C too)"},
     {faster, '+', SpecialKey::up, "+ -", "tempo", always, "+, up       five counts a minute faster; -, down: slower; while walking from the next chorus on"},
     {faster, '=', SpecialKey::none, nullptr, nullptr, always, nullptr},
