@@ -31,7 +31,8 @@ struct WalkFacts {
     std::string source_name;
     std::string trouble;
     std::string notice;                    ///< the answer to the last key
-    std::string delay;                     ///< what is known of the devices' delay, in words
+    std::string delay;                     ///< of the devices, in words; empty: not known, or of no interest
+    bool unmeasured = false;               ///< times are judged, and the delay was never measured
 };
 
 [[nodiscard]] WalkView walk_view(const WalkFacts& facts);

@@ -28,6 +28,7 @@ WalkRun::WalkRun(const WalkScore& whole, const WalkScore& landing, const WalkRun
     : whole_(whole), landing_(landing), config_(config), sound_(sound), player_(config.player), block_(kBlock_frames) {
     config_.wishes.bars = within(whole_, config_.wishes.bars);
     if (!config.notice.empty()) say(config.notice, now_s);
+    else if (sound.hears() && !config.player_is_input && !sound.delay()) say("Delay not measured: gripline calibrate", now_s);
     if (config.show_cautions) {
         help_ = first_start_help();
         help_->paragraphs.back() = "Space starts a count-in; strum the grip that is shown on each beat. The key ? shows all others.";
@@ -147,7 +148,7 @@ bool WalkRun::listen(double now_s) {
 std::string WalkRun::delay_words() const {
     if (config_.player_is_input || !sound_.hears()) return "";
     const auto delay = sound_.delay();
-    if (!delay) return "Delay not measured: gripline calibrate";
+    if (!delay) return "";
     return "Delay " + whole(delay->delay_ms) + " ms" + (delay->by_hand ? " (by hand)" : "");
 }
 
@@ -171,6 +172,7 @@ WalkFacts WalkRun::facts(double now_s) const {
     out.trouble = sound_.trouble();
     out.notice = notice(now_s);
     out.delay = delay_words();
+    out.unmeasured = sound_.hears() && !config_.player_is_input && !sound_.delay();
     return out;
 }
 

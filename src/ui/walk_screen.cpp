@@ -115,9 +115,10 @@ void draw_full(Canvas& canvas, const WalkView& view) {
     canvas.rule(0, y++, canvas.columns());
     const int used = draw_counts(canvas, kMargin, y, view);
     const int said = canvas.text(kMargin + used + 2, y, view.headline, view.tone, canvas.columns() - used - 4);
-    if (!roomy && !view.last_word.empty()) canvas.text(kMargin + used + said + 4, y, view.last_word, Tone::plain, canvas.columns() - used - said - 6);
+    if (!roomy && !view.last.empty() && !view.last_word.empty()) canvas.text(kMargin + used + said + 4, y, view.last_word, Tone::plain, canvas.columns() - used - said - 6);
     y += roomy ? 2 : 1;
     if (roomy) draw_marks(canvas, y, view);
+    else if (view.last.empty()) canvas.text(kMargin, y, view.last_word, Tone::plain, canvas.columns() - 2);
     else draw_marks_briefly(canvas, y, view);
     y += roomy ? 3 : 1;
     const int standing = canvas.rows() - (roomy ? 5 : 4);

@@ -230,6 +230,23 @@ TEST_CASE("Without an input the music plays, says that nothing is judged, and en
     REQUIRE(walk.wait_for(WalkState::standing, 10.0));
 }
 
+TEST_CASE("A delay that was never measured is told before the start; one that was measured is shown with the input") {
+    const WalkScore whole = test::two_bars(), landing = test::two_landings();
+    for (const bool measured : {false, true}) {
+        test::PlayedWalkSound sound;
+        if (measured) sound.set_delay(MeasuredDelay{23.4, 0.1, false});
+        WalkRunConfig config;
+        config.wishes.bars = {1, 2};
+        const WalkRun run(whole, landing, config, sound, 0.0);
+        for (const double now_s : {0.0, 10.0}) {
+            Canvas canvas(80, 24, CharacterSet::utf8);
+            run.draw(canvas, now_s);
+            CHECK((canvas.text().find("gripline calibrate") != std::string::npos) == !measured);
+            if (now_s > 5.0) CHECK((canvas.text().find("Delay 23 ms") != std::string::npos) == measured);
+        }
+    }
+}
+
 TEST_CASE("Keys: unknown ones are told, bars and landing keep still while the music runs, every key in every state is survived") {
     Walk walk(config_at(120.0, 0));
     walk.press('z');
