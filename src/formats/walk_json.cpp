@@ -80,6 +80,7 @@ std::string live_summary_json(const WalkSummary& summary, const LiveWalkFacts& f
     out["gap_frames"] = facts.gap_frames;
     out["pictures"] = facts.pictures;
     out["most_pictures_a_second"] = facts.most_pictures_a_second;
+    out["latest_picture_ms"] = rounded(facts.latest_picture_ms, 1);
     return dumped(out);
 }
 

@@ -28,6 +28,7 @@ struct LiveWalkFacts {
     std::uint64_t lost_frames = 0;        ///< of the input, since it was opened
     std::uint64_t gap_frames = 0;         ///< silence in the tool's own sound for want of time
     int pictures = 0, most_pictures_a_second = 0;  ///< drawn since the start; 0 without a screen
+    double latest_picture_ms = 0.0;       ///< the longest time from a count, as heard, to its picture
 };
 /// As walk_summary_json, and these facts under the same names.
 [[nodiscard]] std::string live_summary_json(const WalkSummary& summary, const LiveWalkFacts& facts);

@@ -40,6 +40,7 @@ std::string walk_report(const WalkDone& done, const WalkSound& sound, const Pict
     facts.gap_frames = done.gap_frames;
     facts.pictures = count.pictures();
     facts.most_pictures_a_second = count.most_in_a_second();
+    facts.latest_picture_ms = 1000.0 * count.latest_s();
     return out + live_summary_json(done.summary, facts) + "\n";
 }
 

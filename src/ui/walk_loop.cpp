@@ -19,6 +19,12 @@ void PictureCount::take(double now_s) {
     most_ = std::max(most_, static_cast<int>(within_.size()));
 }
 
+void PictureCount::drawn(const std::optional<WalkRun::CountNow>& count) {
+    const std::pair<std::size_t, int> now = count ? std::pair(count->passage, count->count) : std::pair<std::size_t, int>(0, -1);
+    if (count && now != count_) latest_s_ = std::max(latest_s_, count->since_s);
+    count_ = now;
+}
+
 void walk_loop(WalkRun& run, Display& display, const Clock& clock, PictureCount& count) {
     Canvas shown(0, 0, display.characters());
     double drawn_s = -1.0;
@@ -38,6 +44,7 @@ void walk_loop(WalkRun& run, Display& display, const Clock& clock, PictureCount&
         news = false;
         if (canvas == shown) continue;
         display.show(canvas);
+        count.drawn(run.count_now());
         count.take(now_s);
         shown = std::move(canvas);
     }

@@ -122,6 +122,13 @@ bool WalkRun::hear(double now_s) {
     return hearing_->results().size() != before;
 }
 
+std::optional<WalkRun::CountNow> WalkRun::count_now() const {
+    if (state_ != WalkState::walking) return std::nullopt;
+    const auto place = music_->schedule().place(std::max(sound_.heard_s(), 0.0));
+    if (!place) return std::nullopt;
+    return CountNow{place->passage, place->count, place->share * music_->schedule().passages()[place->passage].count_s()};
+}
+
 bool WalkRun::listen(double now_s) {
     sound_.look();
     const WalkState state = state_;
@@ -134,7 +141,7 @@ bool WalkRun::listen(double now_s) {
     }
     if (state_ == WalkState::ending && (!origin_s_ || now_s - ended_s_ > kPatience_s)) finish(now_s);
     if (state_ == WalkState::walking) {
-        const auto place = music_->schedule().place(std::max(sound_.heard_s(), 0.0));
+        const auto place = count_now();
         const std::pair<std::size_t, int> now = place ? std::pair(place->passage, place->count) : std::pair<std::size_t, int>(0, -1);
         news = news || now != shown_;
         shown_ = now;

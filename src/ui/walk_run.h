@@ -53,6 +53,13 @@ public:
     [[nodiscard]] bool cautions_read() const noexcept { return !config_.show_cautions; }
     [[nodiscard]] const WalkWishes& wishes() const noexcept { return config_.wishes; }
     [[nodiscard]] const TempoSteps& steps() const noexcept { return music_ ? music_->steps : config_.steps; }
+    /// The count that sounds, and since when; nothing while no music runs.
+    struct CountNow {
+        std::size_t passage = 0;
+        int count = 0;
+        double since_s = 0.0;
+    };
+    [[nodiscard]] std::optional<CountNow> count_now() const;
     /// Of the walk in hand or the last one; nullptr before the first.
     [[nodiscard]] const WalkHearing* hearing() const noexcept { return hearing_ ? &*hearing_ : nullptr; }
     [[nodiscard]] const WalkMusic* music() const noexcept { return music_ ? &*music_ : nullptr; }

@@ -20,6 +20,7 @@ PLAYER_S = 0.06    # from starting the playing program to its first frame in the
 MOST_BIAS_MS = 5.0
 MOST_PICTURES = 30
 MOST_CORE = 0.10
+LATEST_MS = 60  # two pictures at 30 a second: half of a count at 240 is 125
 
 
 class Recording:
@@ -197,6 +198,7 @@ def chorus_at_240(count, build, folder, server):
         count.check(whole["beats"] == 32 and whole["right"] >= 29, f"{whole['right']} of {whole['beats']} beats right at 240 a minute, {whole['wrong']} wrong, {whole['unheard']} unheard")
         count.check(whole["lost_frames"] == 0 and whole["gap_frames"] == 0, f"a chorus at 240 without a lost frame or a gap ({whole['lost_frames']}, {whole['gap_frames']})")
         count.check(0 < whole["most_pictures_a_second"] <= MOST_PICTURES, f"at most {MOST_PICTURES} pictures a second: {whole['most_pictures_a_second']} ({whole['pictures']} in all)")
+        count.check(0 < whole["latest_picture_ms"] <= LATEST_MS, f"every count is on the screen within {LATEST_MS} ms of its being heard: {whole['latest_picture_ms']}")
         main, total = (after[0] - before[0]) / took, (after[1] - before[1]) / took
         print(f"processor: screen, judge and music {100 * main:.1f} % of a core, listening and sound {100 * (total - main):.1f} %")
         count.check(main < MOST_CORE, f"the screen's side takes {100 * main:.1f} % of a core, under 10")

@@ -85,6 +85,8 @@ TEST_CASE("A walk at 240 a minute is drawn at most 30 times a second, also under
         CHECK(loop.count.pictures() == loop.display.shown_);
         CHECK(loop.count.most_in_a_second() <= 30);
         CHECK(loop.count.pictures() >= 6 * 4);
+        CHECK(loop.count.latest_s() > 0.0);
+        CHECK(loop.count.latest_s() <= 1.0 / 30.0 + 0.015);
     }
 }
 
