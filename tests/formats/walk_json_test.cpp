@@ -82,3 +82,35 @@ TEST_CASE("the whole: counts, faults that came, times or null, joints, one sugge
     CHECK(json["joints"][0]["unsteady_ms"] == doctest::Approx(20.1));
     CHECK(json["suggestion"] == "Play on.");
 }
+
+TEST_CASE("a live walk's beats say which chorus at which tempo, seconds of the music; the whole says what the machine did") {
+    WalkScore score;
+    score.bars.push_back({.chords = "C7"});
+    ScoreBeat only;
+    only.beat.target.grip = Grip::parse("8x89xx").value();
+    score.beats.push_back(only);
+    WalkHearing hearing(score);
+    Passage passage{.tempo_bpm = 150.0, .counts = 4, .chorus = 2, .bars = {1, 1}, .judged = true};
+    passage.start_s = 1.6;
+    hearing.expect(3, passage, 100.0);
+    hearing.pass(110.0, 100.0);
+    REQUIRE(hearing.results().size() == 1);
+    const Json beat = Json::parse(live_beat_json(hearing, hearing.results().front()));
+    CHECK(beat.size() == 12);
+    CHECK(beat["at_s"] == doctest::Approx(1.6));
+    CHECK(beat["chorus"] == 2);
+    CHECK(beat["tempo_bpm"] == doctest::Approx(150.0));
+    CHECK(beat["verdict"] == "unheard");
+    LiveWalkFacts facts{.choruses = 2, .tempo_bpm = 150.0, .delay_ms = {}, .lost_frames = 5, .gap_frames = 6, .pictures = 7, .most_pictures_a_second = 8, .latest_picture_ms = 9.04};
+    const Json whole = Json::parse(live_summary_json({}, facts));
+    CHECK(whole["choruses"] == 2);
+    CHECK(whole["delay_ms"].is_null());
+    CHECK(whole["lost_frames"] == 5);
+    CHECK(whole["gap_frames"] == 6);
+    CHECK(whole["pictures"] == 7);
+    CHECK(whole["most_pictures_a_second"] == 8);
+    CHECK(whole["latest_picture_ms"] == doctest::Approx(9.0));
+    CHECK(whole["suggestion"].is_string());
+    facts.delay_ms = -5.34;
+    CHECK(Json::parse(live_summary_json({}, facts))["delay_ms"] == doctest::Approx(-5.3));
+}

@@ -77,3 +77,17 @@ TEST_CASE("40 and 300 are the ends; a tempo set by hand forgets failures; no ste
     TempoSteps still(100.0, 0.0);
     CHECK(still.take(kPassed) == TempoStep::same);
 }
+
+TEST_CASE("Steps end at the limit, and a tempo set by hand above it is kept") {
+    TempoSteps steps(118.0, 5.0, 121.0);
+    CHECK(steps.take(kPassed) == TempoStep::up);
+    CHECK(steps.tempo_bpm() == 121.0);
+    CHECK(steps.take(kPassed) == TempoStep::same);
+    CHECK(steps.tempo_bpm() == 121.0);
+    steps.set_tempo_bpm(150.0);
+    CHECK(steps.take(kPassed) == TempoStep::same);
+    CHECK(steps.tempo_bpm() == 150.0);
+    CHECK(steps.take(kWrongNotes) == TempoStep::same);
+    CHECK(steps.take(kWrongNotes) == TempoStep::down);
+    CHECK(steps.tempo_bpm() == 145.0);
+}

@@ -3,6 +3,7 @@
 
 #include <doctest/doctest.h>
 
+#include <cmath>
 #include <map>
 
 #include "dsp/strums.h"
@@ -222,4 +223,23 @@ TEST_CASE("no beats: nothing to do") {
     Player player(walk);
     player.strum(1.0, sound_of("3x23xx"));
     CHECK(player.finish(2.0).empty());
+}
+
+TEST_CASE("Beats that are moved in the stream take their strums where they lie then, and are unheard no sooner") {
+    for (const double by_s : {-0.4, 0.4}) {
+        CAPTURE(by_s);
+        WalkAlong walk(beats_at(120, kGrips), 0.5);
+        walk.pass(1.2);
+        CHECK_FALSE(walk.next().has_value());
+        walk.shift(by_s);
+        CHECK_FALSE(walk.next().has_value());
+        Player player(walk);
+        for (std::size_t i = 0; i < 4; ++i) player.strum(1.02 + 0.5 * static_cast<double>(i) + by_s, sound_of(kGrips[i]));
+        const auto results = player.finish(10.0);
+        REQUIRE(results.size() == 4);
+        for (const BeatResult& result : results) {
+            CHECK(result.verdict.kind == VerdictKind::right);
+            CHECK(*result.off_ms == doctest::Approx(20.0).epsilon(0.01));
+        }
+    }
 }

@@ -69,3 +69,21 @@ TEST_CASE("Bars in words: 2-4, 2; what is no such range is told with what is all
     }
     CHECK(parse_bars("3", score).error().message.find("nothing to play") != std::string::npos);
 }
+
+TEST_CASE("What is due on a count: the beat that sounds or is held, the next one, the bar; a silence holds nothing, and a part ends at its last bar") {
+    const WalkScore score = score_of(4);  // the third bar is silent
+    CHECK(beat_on(score, {1, 4}, 0)->count == 0);
+    CHECK(beat_on(score, {1, 4}, 7)->count == 7);
+    CHECK(beat_on(score, {1, 4}, 8) == nullptr);
+    CHECK(beat_on(score, {2, 4}, 3) == nullptr);
+    CHECK(beat_from(score, {1, 4}, 8)->count == 12);
+    CHECK(beat_from(score, {1, 3}, 8) == nullptr);
+    CHECK(beat_from(score, {4, 4}, 0)->count == 12);
+    CHECK(beat_from(score, {1, 4}, 16) == nullptr);
+    CHECK(&bar_on(score, 0) == &score.bars[0]);
+    CHECK(&bar_on(score, 11) == &score.bars[2]);
+    CHECK(&bar_on(score, 99) == &score.bars[3]);
+    CHECK(first_count(score, {3, 4}) == 8);
+    CHECK(counts_of(score, {3, 4}) == 8);
+    CHECK(counts_of(score, {2, 2}) == 4);
+}
