@@ -79,7 +79,7 @@ void WalkRun::finish(double now_s) {
     if (origin_s_) hearing_->stop(ended_at_s_, *origin_s_);
     if (hearing_->results().empty()) {
         state_ = WalkState::standing;
-        say(sound_.hears() ? "Stopped before a beat was judged." : "The walk is over. Nothing was judged without an input.", now_s);
+        say(!sound_.hears() ? "The walk is over. Nothing was judged without an input." : config_.wishes.line == LinePlayer::tool ? "The tool has played." : "Stopped before a beat was judged.", now_s);
         return;
     }
     state_ = WalkState::ended;

@@ -129,6 +129,17 @@ TEST_CASE("Call and answer: the tool plays the first chorus, which is not judged
     for (const HeardBeat& each : walk.run.hearing()->results()) CHECK(each.chorus == 2);
 }
 
+TEST_CASE("The tool plays alone, once: nothing is judged, and that is no fault") {
+    WalkRunConfig config = config_at(240.0, 1);
+    config.wishes.line = LinePlayer::tool;
+    Walk walk(config);
+    walk.press(' ');
+    walk.wait_until_music(1.2);
+    CHECK(walk.shows("Listen: the tool plays."));
+    REQUIRE(walk.wait_for(WalkState::standing, 8.0));
+    CHECK(walk.shows("The tool has played."));
+}
+
 TEST_CASE("A loop of bars and the landing: their beats alone are asked") {
     WalkRunConfig config = config_at(140.0, 2);
     config.wishes.bars = {2, 2};
