@@ -146,7 +146,7 @@ bool QuizPlay::by_ear_to_come() const {
 std::string QuizPlay::deaf_words() const {
     const std::string trouble = by_ear_to_come() ? sound_.output_trouble() : "";
     if (trouble.empty()) return {};
-    return "This quiz has questions by ear, and nothing can be heard: " + trouble + ". Connect headphones or speakers; if this stays, leave with q and begin the quiz again.";
+    return "This quiz has questions by ear, and nothing can be heard: " + trouble + ". If that does not help, leave with q and begin the quiz again.";
 }
 
 void QuizPlay::listen(double now_s) {
