@@ -13,6 +13,7 @@
 #include "formats/quiz_toml.h"
 #include "practice/quiz_result_fixture.h"
 #include "support/student_take.h"
+#include "support/file_bytes.h"
 #include "support/temp_folder.h"
 #include "support/wav_file.h"
 #include "ui/played_sound.h"
@@ -127,12 +128,6 @@ struct Class {
         altered.put('7');
     }
 };
-
-std::string bytes_of(const std::string& path) {
-    std::ostringstream out;
-    out << std::ifstream(path, std::ios::binary).rdbuf();
-    return out.str();
-}
 
 }  // namespace
 

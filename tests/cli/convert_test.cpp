@@ -12,6 +12,7 @@
 #include "cli/run.h"
 #include "lines/walk_builder.h"
 #include "listen/recording.h"
+#include "support/file_bytes.h"
 #include "support/temp_folder.h"
 
 using namespace gripline;
@@ -19,10 +20,6 @@ using namespace gripline::test;
 
 namespace {
 
-std::string bytes_of(const std::string& path) {
-    std::ifstream in(path, std::ios::binary);
-    return {std::istreambuf_iterator<char>(in), {}};
-}
 void write(const std::string& path, const std::string& bytes) { std::ofstream(path, std::ios::binary) << bytes; }
 
 }  // namespace

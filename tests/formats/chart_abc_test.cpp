@@ -4,20 +4,13 @@
 #include "formats/abc_reader.h"
 #include "formats/chart_abc.h"
 #include "formats/round_trip.h"
+#include "formats/import_words.h"
 
 using namespace gripline;
 
 namespace {
 
-/// The bars as text, or the error; remarks behind it.
-std::string read(const std::string& text) {
-    const auto made = read_abc(text);
-    if (!made) return made.error().message;
-    std::string out = chart_text(made->chart);
-    out = out.substr(out.find("\n\n") + 2);
-    for (const auto& remark : made->remarks) out += "(" + remark + ")\n";
-    return out;
-}
+std::string read(const std::string& text) { return test::import_words(read_abc(text)); }
 std::string tune(const std::string& music, const std::string& head = "M:4/4\nL:1/4\n") { return "X:1\nT:x\n" + head + "K:C\n" + music + "\n"; }
 
 }  // namespace

@@ -9,6 +9,7 @@
 #include "formats/music_xml_reader.h"
 #include "formats/round_trip.h"
 #include "formats/xml.h"
+#include "formats/import_words.h"
 #include "lines/walk_builder.h"
 
 using namespace gripline;
@@ -26,15 +27,7 @@ std::string rest(int duration) { return "<note><rest/><duration>" + std::to_stri
 const std::string kHead = "<attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes>";
 std::string bar(const std::string& inside, const std::string& number = "1") { return "<measure number=\"" + number + "\">" + inside + "</measure>"; }
 
-/// The bars as text, or the error; remarks behind it.
-std::string read(const std::string& bytes) {
-    const auto made = read_music_xml(bytes);
-    if (!made) return made.error().message;
-    std::string out = chart_text(made->chart);
-    out = out.substr(out.find("\n\n") + 2);
-    for (const auto& remark : made->remarks) out += "(" + remark + ")\n";
-    return out;
-}
+std::string read(const std::string& bytes) { return test::import_words(read_music_xml(bytes)); }
 
 }  // namespace
 

@@ -4,6 +4,7 @@
 #include "formats/line_midi.h"
 #include "formats/midi_chart.h"
 #include "formats/round_trip.h"
+#include "formats/import_words.h"
 #include "lines/walk_builder.h"
 
 using namespace gripline;
@@ -13,16 +14,9 @@ namespace {
 constexpr std::uint8_t kText = 1, kLyric = 5, kMarker = 6, kMeter = 0x58, kTempo = 0x51, kKey = 0x59;
 MidiEvent meta(std::uint32_t tick, std::uint8_t type, std::string data) { return {tick, 0xFF, type, std::move(data)}; }
 
-/// The bars as text, or the error; remarks behind it.
 std::string read(const MidiTrack& track, int ticks_per_quarter = 96) {
     const auto file = parse_midi(midi_bytes({ticks_per_quarter, {track}}));
-    if (!file) return file.error().message;
-    const auto made = midi_chart(*file);
-    if (!made) return made.error().message;
-    std::string out = chart_text(made->chart);
-    out = out.substr(out.find("\n\n") + 2);
-    for (const auto& remark : made->remarks) out += "(" + remark + ")\n";
-    return out;
+    return file ? test::import_words(midi_chart(*file)) : file.error().message;
 }
 
 }  // namespace

@@ -5,9 +5,11 @@
 
 #include "formats/quiz_journal.h"
 #include "practice/quiz_result_fixture.h"
+#include "support/file_bytes.h"
 #include "support/temp_folder.h"
 
 using namespace gripline;
+using test::bytes_of;
 
 namespace {
 
@@ -49,12 +51,6 @@ void write_some(const test::TempFolder& folder) {
     progress.used_s = 5.0;
     (*journal)->tick(now_ms += 250, progress);
     CHECK((*journal)->trouble().empty());
-}
-
-std::string bytes_of(const std::string& path) {
-    std::ostringstream out;
-    out << std::ifstream(path, std::ios::binary).rdbuf();
-    return out.str();
 }
 
 }  // namespace

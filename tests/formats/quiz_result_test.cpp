@@ -1,13 +1,13 @@
 #include <doctest/doctest.h>
 
 #include <fstream>
-#include <sstream>
 
 #include "audio/file_source.h"
 #include "audio/strum.h"
 #include "formats/digest.h"
 #include "formats/quiz_result_json.h"
 #include "practice/quiz_result_fixture.h"
+#include "support/file_bytes.h"
 #include "support/temp_folder.h"
 
 using namespace gripline;
@@ -65,10 +65,9 @@ TEST_CASE("A result altered by one byte anywhere is reported") {
 std::string flac_of_a_strum(const std::string& path) {
     const auto frames = render_strum(*plan_strum(*Grip::parse("8x89xx"), Tuning()), 16000, 0.4, -12.0);
     REQUIRE(write_flac(path, frames, 16000).ok());
-    std::ostringstream bytes;
-    bytes << std::ifstream(path, std::ios::binary).rdbuf();
-    REQUIRE(bytes.str().starts_with("fLaC"));  // RFC 9639, section 8
-    return bytes.str();
+    const std::string bytes = test::bytes_of(path);
+    REQUIRE(bytes.starts_with("fLaC"));  // RFC 9639, section 8
+    return bytes;
 }
 
 TEST_CASE("A sound altered by one byte anywhere, or gone, is reported with its name") {

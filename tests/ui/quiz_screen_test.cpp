@@ -92,12 +92,10 @@ QuizView walking() {
 }
 
 void check_pictures(const std::string& name, const QuizView& view) {
-    for (const auto& [columns, rows] : {std::pair{80, 24}, {120, 40}, {40, 12}}) {
-        Canvas canvas(columns, rows, CharacterSet::ascii);
+    test::check_three_sizes("quiz-" + name, CharacterSet::ascii, "", [&](Canvas& canvas) {
         draw_quiz(canvas, view);
         for (const char c : canvas.text()) CHECK(static_cast<unsigned char>(c) < 0x80);  // for a terminal without UTF-8
-        test::check_golden("quiz-" + name + "-" + std::to_string(columns) + "x" + std::to_string(rows), canvas.text());
-    }
+    });
 }
 
 }  // namespace

@@ -47,14 +47,9 @@ WalkEndView ended() {
 
 TEST_CASE("Pictures: walking, and the page at the end, at three sizes") {
     for (const CharacterSet characters : {CharacterSet::utf8, CharacterSet::ascii}) {
-        for (const auto& [columns, rows] : {std::pair{80, 24}, {120, 40}, {40, 12}}) {
-            const std::string name = std::to_string(columns) + "x" + std::to_string(rows) + (characters == CharacterSet::utf8 ? "-utf8" : "-ascii");
-            Canvas canvas(columns, rows, characters), end(columns, rows, characters);
-            draw_walk(canvas, walking());
-            test::check_golden("walk-playing-" + name, canvas.text());
-            draw_walk_end(end, ended());
-            test::check_golden("walk-end-" + name, end.text());
-        }
+        const std::string ending = characters == CharacterSet::utf8 ? "-utf8" : "-ascii";
+        test::check_three_sizes("walk-playing", characters, ending, [](Canvas& canvas) { draw_walk(canvas, walking()); });
+        test::check_three_sizes("walk-end", characters, ending, [](Canvas& canvas) { draw_walk_end(canvas, ended()); });
     }
 }
 
