@@ -222,9 +222,18 @@ std::vector<std::string> known_words(const CLI::App& app, const std::string& typ
 }
 
 Parting wrong_usage(const CLI::App& app, const std::string& what) {
+    std::string help = "gripline ";
+    for (auto used = app.get_subcommands(); !used.empty(); used = used.front()->get_subcommands()) help += used.front()->get_name() + " ";
+    return {kExitWrongUsage, "gripline: " + what + "\nSee " + help + "--help.\n"};
+}
+
+/// What a command that has commands of its own wants behind it; empty when it has none, or one was given.
+std::string wanted_verb(const CLI::App& app) {
     const auto used = app.get_subcommands();
-    const std::string help = used.empty() ? "gripline --help" : "gripline " + used.front()->get_name() + " --help";
-    return {kExitWrongUsage, "gripline: " + what + "\nSee " + help + ".\n"};
+    if (used.empty() || !used.front()->get_subcommands().empty()) return {};
+    std::string out;
+    for (const CLI::App* verb : used.front()->get_subcommands([](const CLI::App*) { return true; })) out += (out.empty() ? "what to do is required: " : ", ") + verb->get_name();
+    return out;
 }
 
 Parting unknown_words(const CLI::App& app, const std::vector<std::string>& left) {
@@ -286,7 +295,8 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     } catch (const CLI::ExtrasError&) {
         return unknown_words(app, app.remaining(true));
     } catch (const CLI::Error& error) {
-        return wrong_usage(app, error.what());
+        const std::string verb = wanted_verb(app);
+        return wrong_usage(app, verb.empty() ? error.what() : verb);
     }
     if (in_hear->parsed()) return Command(hear);
     if (in_mark->parsed()) return Command(mark);
