@@ -63,11 +63,9 @@ void WalkHearing::pass(double stream_s, double origin_s) {
 void WalkHearing::stop(double at_s, double origin_s) {
     if (stopped_) return;
     move_to(origin_s);
+    end_at(at_s);
     along_.finish(at_s + origin_s);
     collect(origin_s);
-    std::erase_if(results_, [&](const HeardBeat& each) {
-        return each.result.verdict.kind == VerdictKind::unheard && music_s_[each.result.index] > at_s - count_s(each.result.index) / 2.0;
-    });
     stopped_ = true;
 }
 
@@ -75,6 +73,7 @@ void WalkHearing::collect(double origin_s) {
     if (stopped_) return;
     while (auto result = along_.next()) {
         const Expected& expected = of_beat(result->index);
+        if (end_s_ && result->verdict.kind == VerdictKind::unheard && music_s_[result->index] > *end_s_ - count_s(result->index) / 2.0) continue;
         if (result->off_ms) result->off_ms = 1000.0 * (result->verdict.onset_s - origin_s - music_s_[result->index]);
         results_.push_back({expected.passage, expected.chorus, std::move(*result)});
     }

@@ -28,7 +28,10 @@ public:
     void consider(const dsp::StrumEvidence& evidence, const WalkSchedule& schedule, double origin_s);
     /// Sound was heard up to stream_s.
     void pass(double stream_s, double origin_s);
-    /// The music ended at at_s. Beats that come later, or less than half a count before it, count only when they were heard; nothing is taken after this.
+    /// The music ends at at_s, and what was strummed until then is still to come: beats that lie later, or less than half a count before it, count only
+    /// when they are heard.
+    void end_at(double at_s) noexcept { end_s_ = at_s; }
+    /// It ended at at_s, and nothing more comes.
     void stop(double at_s, double origin_s);
 
     /// All beats judged so far, in order.
@@ -60,6 +63,7 @@ private:
     std::vector<double> music_s_;     // of each beat
     std::vector<HeardBeat> results_;
     std::uint64_t passed_over_ = 0;  // a strum that belongs to no beat
+    std::optional<double> end_s_;
     bool stopped_ = false;
 };
 

@@ -72,6 +72,7 @@ void WalkRun::end_music(double at_s, double now_s) {
     state_ = WalkState::ending;
     ended_s_ = now_s;
     ended_at_s_ = at_s;
+    hearing_->end_at(at_s);
     config_.steps = music_->steps;
 }
 
