@@ -66,12 +66,13 @@ private:
 int walk_as_lines(WalkStart start, bool json, std::ostream& out, std::ostream& err) {
     std::string notice, trouble, whole;
     WalkSummary summary;
-    bool judged = false;
+    bool judged = false, deaf = false;
     {
         const StderrToLog log;
         const StopSignals signals;
         SoundCard card;
         const WalkDevices devices = open_walk_devices(card, start);
+        deaf = !devices.sound->hears() && start.run.wishes.line != LinePlayer::tool;
         notice = devices.notice;
         start.run.player_is_input = devices.sound->player_is_input();
         if (start.run.wishes.choruses == 0) start.run.wishes.choruses = 1;
@@ -90,7 +91,7 @@ int walk_as_lines(WalkStart start, bool json, std::ostream& out, std::ostream& e
         };
         const SteadyClock clock;
         WalkRun run(start.whole, start.landing, start.run, *devices.sound, clock.now_s());
-        run.start_or_stop(clock.now_s());
+        if (!deaf) run.start_or_stop(clock.now_s());
         LiveLines lines(json, out);
         while (run.state() == WalkState::walking || run.state() == WalkState::ending) {
             std::this_thread::sleep_for(kLook);
@@ -99,8 +100,9 @@ int walk_as_lines(WalkStart start, bool json, std::ostream& out, std::ostream& e
             if (const std::string now = devices.sound->trouble(); !now.empty()) trouble = now;
             if (asked_to_stop != 0 && run.state() == WalkState::walking) run.start_or_stop(clock.now_s());
         }
-        lines.tell(*run.hearing());
+        if (run.hearing() != nullptr) lines.tell(*run.hearing());
     }
+    if (deaf) return refuse(err, notice);
     if (!notice.empty()) err << "gripline: " << notice << '\n';
     if (!trouble.empty()) err << "gripline: " << trouble << '\n';
     if (!judged) {

@@ -256,6 +256,8 @@ def input_stops(count, build, folder, server):
 
 def walk_part(count, build, folder, server):
     gripline = os.path.join(build, "src/gripline")
+    out = subprocess.run([gripline, "walk", CHART, "--device", "nosuch", "--json"], env=server.env, capture_output=True, text=True, timeout=30, check=False)
+    count.check(out.returncode == 1 and out.stdout == "" and "nosuch" in out.stderr, f"a walk without its input is refused before anything sounds: {out.stderr.strip()}")
     calibration(count, gripline, server)
     room = Room(build, folder, server)
     try:
