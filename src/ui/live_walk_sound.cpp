@@ -14,6 +14,8 @@ namespace {
 constexpr double kAhead_s = 0.4;
 /// And silence between two walks: what comes next begins so much later.
 constexpr double kSilence_s = 0.1;
+/// An output that was opened anew plays once so many blocks have gone (half a second): opening alone takes a few.
+constexpr std::uint64_t kPlays_blocks = 100;
 /// An output that was lost alone is tried again so often: opening may take a moment.
 constexpr double kOutputRetry_s = 2.0;
 
@@ -97,8 +99,9 @@ void LiveWalkSound::begin_music() {
     music_ = true;
     began_s_ = clock_.now_s();
     written_ = 0;
+    reopened_ = false;
     if (!out_) return;
-    music_from_ = out_->out->written_frames();
+    music_from_ = static_cast<std::int64_t>(out_->out->written_frames());
     gaps_before_ = gaps_seen_ = out_->out->starved_frames();
 }
 
@@ -120,6 +123,7 @@ void LiveWalkSound::keep_output_running() {
 
 std::size_t LiveWalkSound::wanted_frames() const {
     if (!music_) return 0;
+    if (out_ && reopened_ && out_->out->blocks() < kPlays_blocks) return 0;  // not before it is seen to play
     const auto ahead = static_cast<std::size_t>(kAhead_s * rate_hz());
     if (out_) return ahead - std::min(ahead, out_->out->waiting_frames());
     const double due = (clock_.now_s() - began_s_ + kAhead_s) * rate_hz() - static_cast<double>(written_);
@@ -156,7 +160,9 @@ void LiveWalkSound::open_output_again() {
     out_->let_go();
     out_ = std::move(*again);
     out_clock_ = StreamClock(out_->plan.rate_hz);
-    music_from_ = standing_from_ = gaps_before_ = gaps_seen_ = 0;
+    music_from_ = -static_cast<std::int64_t>(written_);  // what waited in the lost one is not heard any more
+    standing_from_ = gaps_before_ = gaps_seen_ = 0;
+    reopened_ = true;
     set_volume_db(volume_db_);
 }
 
@@ -172,7 +178,7 @@ double LiveWalkSound::heard_s() const {
 std::optional<double> LiveWalkSound::input_origin_s() const {
     if (!hears() || !music_) return std::nullopt;
     const bool by_stamps = out_ && out_clock_.ready();
-    if (out_ && !by_stamps) return std::nullopt;
+    if (out_ && !by_stamps && !reopened_) return std::nullopt;
     const double heard_now_s = heard_s(), now_s = clock_.now_s();
     double input_now_s = 0.0;
     if (player_ != nullptr) {

@@ -74,12 +74,13 @@ private:
     int in_rate_hz_ = 48000;
     std::uint64_t in_from_ = 0;             // frame of the device's stream at which ours began
     StreamClock in_clock_{48000}, out_clock_{48000};
-    std::uint64_t music_from_ = 0;          // written frame at which the music began
+    std::int64_t music_from_ = 0;           // written frame at which the music began; below 0 when an output was opened anew during it
+    bool reopened_ = false;                 // during this music
     std::uint64_t standing_from_ = 0;       // written frame from which on stamps are trusted: behind what was hushed last
     std::uint64_t gaps_before_ = 0, gaps_seen_ = 0;
     bool music_ = false;
     double began_s_ = 0.0;                  // no output: when
-    std::uint64_t written_ = 0;             // no output: frames
+    std::uint64_t written_ = 0;             // frames of the music
     double retry_s_ = 0.0;
     double volume_db_ = 0.0;
     std::optional<MeasuredDelay> delay_;

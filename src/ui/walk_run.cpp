@@ -118,7 +118,8 @@ bool WalkRun::hear(double now_s) {
     while (sound_.take(evidence_)) hearing_->consider(evidence_, music_->schedule(), *origin_s_);
     const InputState input = sound_.input();
     const double stream_s = input.source == SourceState::lost ? std::max(input.stream_s, *origin_s_ + heard_s - kLost_s) : input.stream_s;
-    hearing_->pass(stream_s, *origin_s_);
+    // Music that stands still (its output is lost) lets no beat go by.
+    hearing_->pass(state_ == WalkState::walking ? std::min(stream_s, *origin_s_ + heard_s) : stream_s, *origin_s_);
     if (state_ == WalkState::ending && (stream_s > *origin_s_ + ended_at_s_ + kLastVerdict_s || input.source == SourceState::lost)) finish(now_s);
     return hearing_->results().size() != before;
 }

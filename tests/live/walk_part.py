@@ -1,5 +1,5 @@
 """Walking live through the sound server: calibration in a loop, times of the strums against a recording of the input, a chorus at 240 a minute on the screen, an
-input that stops in the middle.
+input and an output that stop in the middle.
 
 The program's output and the takes go to one sink, whose monitor is the input: what the program hears holds its own clicks and the strums, and a recording of
 the same monitor tells, to the frame, how far each strum lies from its click.
@@ -254,6 +254,39 @@ def input_stops(count, build, folder, server):
         screen.close()
 
 
+def output_stops(count, build, folder, server):
+    """The output alone gives no sound for some seconds: said on the screen, the music waits and no beat goes by, then both go on."""
+    gripline = os.path.join(build, "src/gripline")
+    pactl(server, "set-default-sink", "spk")
+    screen = Screen(folder, server.env, 80, 24)
+    try:
+        if not open_walk(count, screen, gripline, f"{CHART} --tempo 120"):
+            print(screen.text())
+            return
+        screen.type(" ")
+        screen.wait(r"bar 2 of 8", 10)
+        pactl(server, "suspend-sink", "spk", "1")
+        told, _ = screen.wait(r"no sound any more", 5)
+        if not count.check(told is not None, "an output that gives no sound is told on the screen"):
+            print(screen.text())
+        time.sleep(1.0)
+        unheard = lambda: re.search(r"(bar \d) of 8[\s\S]*unheard (\d+)", screen.text())
+        before = unheard()
+        time.sleep(3.0)
+        after = unheard()
+        count.check(bool(before and after) and before.groups() == after.groups(), f"the music waits meanwhile, and no beat counts as unheard ({before and before.groups()}, {after and after.groups()})")
+        pactl(server, "suspend-sink", "spk", "0")
+        moved, _ = screen.wait(r"bar [4-8] of 8", 12)
+        if not count.check(moved is not None, "and goes on when the sound is back"):
+            print(screen.text())
+        screen.type("q")
+        screen.wait(r"^[#$] *$", 5)
+    finally:
+        pactl(server, "suspend-sink", "spk", "0")
+        pactl(server, "set-default-sink", "gtr")
+        screen.close()
+
+
 def walk_part(count, build, folder, server):
     gripline = os.path.join(build, "src/gripline")
     out = subprocess.run([gripline, "walk", CHART, "--device", "nosuch", "--json"], env=server.env, capture_output=True, text=True, timeout=30, check=False)
@@ -264,7 +297,7 @@ def walk_part(count, build, folder, server):
         bias(count, build, folder, server)
     finally:
         room.stop()
-    for part in (chorus_at_240, input_stops):
+    for part in (chorus_at_240, input_stops, output_stops):
         room = Room(build, folder, server)
         try:
             part(count, build, folder, server)
