@@ -13,6 +13,7 @@ import sys
 from bench import Count, Folder, Screen, SoundServer, StampedOutput, fail, missing_tools
 from class_part import class_part
 from practice_part import practice_part
+from quiz_walk_part import quiz_walk_part
 from walk_part import walk_part
 
 LEAD_S = 0.4          # quiet room before each rendered strum
@@ -140,6 +141,7 @@ def main():
             marked_part(count, build, folder, server)
             practice_part(count, build, folder, server)
             class_part(count, build, folder, server)
+            quiz_walk_part(count, build, folder, server)
             walk_part(count, build, folder, server)
         except Exception as trouble:  # a test that breaks has failed, and the server must go down
             count.check(False, f"the live test broke: {trouble!r}")
