@@ -95,6 +95,15 @@ constexpr KeyAsked kChart[] = {
     {"number", "How many steps (empty: all)", "", AnswerKind::plain},
 };
 
+/// Of "line 14, part 1, key "asked": unknown way ..." the words behind the key: whoever answers questions sees no lines.
+std::string without_place(const std::string& message, const std::string& key) {
+    const std::string place = "key \"" + key + "\"";
+    const auto at = message.find(place);
+    if (at == std::string::npos || !message.starts_with("line ")) return message;
+    const std::string rest = message.substr(at + place.size());
+    return rest.starts_with(": ") ? rest.substr(2) : std::string(trimmed(rest));
+}
+
 /// Writes a quiz step by step. Each answer is tried by reading the file as far as it goes.
 class QuizWriter {
 public:
@@ -121,7 +130,7 @@ private:
                 text_ += line;
                 return true;
             }
-            ask_.say("  " + tried.error().message);
+            ask_.say("  " + without_place(tried.error().message, key.key));
         }
         return false;
     }

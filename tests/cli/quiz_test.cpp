@@ -25,6 +25,7 @@ TEST_CASE("quiz new asks again after an answer that can't be, and writes a file 
     CHECK(err.str().empty());
     CHECK(out.str().find("unknown order \"by chance\"") != std::string::npos);
     CHECK(out.str().find("9 is out of range; 1 to 5 is allowed") != std::string::npos);
+    CHECK(out.str().find("  line ") == std::string::npos);  // of a file that nobody has seen yet
     CHECK(out.str().find("unknown quality \"xx9\"") != std::string::npos);
     const auto checked = run({"quiz", "check", options.file, "--json"});
     CHECK(checked.status == kExitDone);
