@@ -87,6 +87,30 @@ std::string direction_of(const QuizQuestion& question) {
     return *question.motion > 0 ? "bass up" : *question.motion < 0 ? "bass down" : "bass stays";
 }
 
+bool digit(char c) { return c >= '0' && c <= '9'; }
+
+/// By name, numbers by their value: "student 2" before "student 10".
+bool earlier_name(const std::string& a, const std::string& b) {
+    std::size_t i = 0, j = 0;
+    while (i < a.size() && j < b.size()) {
+        if (!digit(a[i]) || !digit(b[j])) {
+            if (a[i] != b[j]) return a[i] < b[j];
+            ++i, ++j;
+            continue;
+        }
+        const auto number = [](const std::string& text, std::size_t& at) {
+            while (at < text.size() && text[at] == '0') ++at;
+            const std::size_t from = at;
+            while (at < text.size() && digit(text[at])) ++at;
+            return text.substr(from, at - from);
+        };
+        const std::string one = number(a, i), other = number(b, j);
+        if (one.size() != other.size()) return one.size() < other.size();
+        if (one != other) return one < other;
+    }
+    return a.size() - i < b.size() - j;
+}
+
 void fill_students(ClassReport& report, const std::map<std::string, Joined>& now, const std::map<std::string, Joined>& before) {
     double change = 0.0;
     int both = 0;
@@ -107,6 +131,7 @@ void fill_students(ClassReport& report, const std::map<std::string, Joined>& now
         }
     }
     if (both > 0) report.mean_change = change / both;
+    std::stable_sort(report.students.begin(), report.students.end(), [](const StudentRow& a, const StudentRow& b) { return earlier_name(student_key(a.student), student_key(b.student)); });
 }
 
 void fill_ear(ClassReport& report) {

@@ -212,6 +212,25 @@ TEST_CASE("A field that a spreadsheet would calculate is text in the table") {
     CHECK(bytes_of(folder / "t.csv").find("\r\n\"'=HYPERLINK(\"\"x\"\")\",1,1,4") != std::string::npos);
 }
 
+TEST_CASE("Students stand by name, numbers in names by their value") {
+    const TempFolder folder;
+    const std::vector<std::string> in_order{"Ada", "student 01", "student 2", "Student 10", "student 10 b", "student x", "zoe"};
+    for (std::size_t i = 0; i < in_order.size(); ++i) {
+        const auto place = folder.path() / std::to_string((i * 3) % in_order.size());
+        std::filesystem::create_directories(place);
+        QuizResult result = result_of(grips_quiz(), in_order[i], {QuizOutcome::right});
+        result.run = "run" + std::to_string(i);
+        REQUIRE(write_quiz_result(place, result).ok());
+    }
+    const auto table = run({"class", folder.path().string(), "--json"});
+    std::size_t at = 0;
+    for (const std::string& name : in_order) {
+        const auto found = table.out.find("\"student\":\"" + name + "\"", at);
+        CHECK_MESSAGE(found != std::string::npos, name);
+        at = found == std::string::npos ? at : found;
+    }
+}
+
 TEST_CASE("Nothing to count is told") {
     const TempFolder folder;
     const auto made = run({"class", folder.path().string()});
