@@ -108,6 +108,8 @@ CLI::App* add_quiz(CLI::App& app, QuizOptions& o) {
     take->add_option("--device", o.device, "input to listen to, by name or number (see gripline devices)")->type_name("DEVICE");
     take->add_flag("--player", o.player, "listen to the built-in player instead of the live input, to try a quiz out");
     take->add_flag("--ascii", o.ascii, "plain ASCII on the screen");
+    add_keeping(*take, o.keeping);
+    take->get_option("--who")->description("keep the attempts in the history as this player's; without it as the student's");
     verb("verify", "tell whether a result and its sounds are as they were written", QuizVerb::verify, "RUN", "folder of a run, or its result.json");
     CLI::App* overrule = verb("overrule", "mark an answer by ear: say what it was after listening", QuizVerb::overrule, "RUN", "folder of a run, or its result.json");
     overrule->add_option("QUESTION", o.question, "number of the question, from 1")->required()->check(between(1, 2000, ""));

@@ -1,5 +1,6 @@
 // The options of gripline walk and gripline calibrate.
 #include "chart/chart.h"
+#include "cli/arguments_history.h"
 #include "cli/arguments_parts.h"
 
 namespace gripline {
@@ -30,7 +31,8 @@ void add_live_walk(CLI::App& command, CLI::Option* input, WalkOptions& o) {
 
 CLI::App* add_walk(CLI::App& app, WalkOptions& o) {
     CLI::App* command = app.add_subcommand("walk", "walk a chart with a metronome, each beat of the line marked for its notes and its time; live, or on a recorded take");
-    command->footer("Live: space starts after a count-in, ? shows the keys; gripline calibrate measures once how late your devices are. Without a terminal, or with --json, the\n"
+    command->footer("Every beat that is judged live is kept in the history; of a take only when --who says whose it is, and the same take twice makes no doubles.\n"
+                    "Live: space starts after a count-in, ? shows the keys; gripline calibrate measures once how late your devices are. Without a terminal, or with --json, the\n"
                     "walk begins at once and ends after --choruses (one) or at Ctrl-C. Use headphones: the click in a microphone is no note, but the tool's own chords are.\n"
                     "A beat takes the strum nearest to it, at most half a count away; of several the first. Beats after the end of the take are left out.\n"
                     "With --json a line for each beat: bar, beat, chord, grip, at_s (where it lies in the take), verdict (right, wrong, unheard), confidence,\n"
@@ -46,6 +48,7 @@ CLI::App* add_walk(CLI::App& app, WalkOptions& o) {
     command->add_option("--grips", o.grips, "a text file with the grips asked, one for each beat in order (8x89xx 10-x-9-10-x-x ...; # begins a comment), instead of the line's own")->type_name("FILE");
     add_line_wishes(*command, o.line);
     add_concert_pitch(*command, o.a4_hz);
+    add_keeping(*command, o.keeping);
     command->add_flag("--json", o.json, "one JSON object a beat on standard output, then one on the whole");
     return command;
 }

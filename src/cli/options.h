@@ -101,6 +101,7 @@ struct ConvertOptions {
 };
 
 struct WalkOptions {
+    KeepingWishes keeping;
     LineOptions line;            ///< the chart and the line over it; what only `line` has is unused
     std::string input;           ///< the recording; empty: walked live
     double tempo_bpm = 0.0;      ///< counts a minute; 0: the chart's
@@ -160,6 +161,7 @@ struct QuizOptions {
     bool overwrite = false;
     std::string device;              ///< take: name or number of the input; empty: the remembered one
     bool player = false;             ///< take: the built-in player instead of the live input
+    KeepingWishes keeping;           ///< take
     std::string resume;              ///< take: the folder of an interrupted run
     bool hand_in = false;            ///< take: with resume, hand it in as it stands
     bool ascii = false;

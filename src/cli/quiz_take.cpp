@@ -65,6 +65,7 @@ int quiz_take(const QuizOptions& options, std::ostream& out, std::ostream& err) 
     start.parent = options.folder;
     if (!options.device.empty()) start.device = options.device;
     start.player = options.player;
+    start.keeping = options.keeping;
     if (options.ascii) start.terminal.characters = CharacterSet::ascii;
     return run_quiz(start, out, err);
 }

@@ -3,6 +3,7 @@
 #include <ostream>
 
 #include "cli/commands.h"
+#include "cli/kept_take.h"
 #include "cli/text_table.h"
 #include "cli/walk_beats.h"
 #include "cli/walk_live.h"
@@ -33,6 +34,7 @@ public:
         if (json_) out_ << walk_summary_json(summary) << '\n';
         else print_walk_summary(summary, out_);
     }
+    [[nodiscard]] const std::vector<BeatResult>& results() const { return results_; }
 
 private:
     WalkAlong& walk_;
@@ -78,6 +80,11 @@ int walk(const WalkOptions& options, std::ostream& out, std::ostream& err) {
         }
     }
     giver.give_summary(plan->tempo_bpm);
+    if (options.keeping.who && !options.keeping.none) {
+        const auto kept = keep_take(options, along.beats(), giver.results(), plan->tempo_bpm);
+        if (!kept) return refuse(err, kept.error().message);
+        err << *kept << '\n';
+    }
     if (heard->clipping) err << "gripline: " << options.input << ": the recording clips; notes may be misheard; record at a lower level\n";
     return kExitDone;
 }

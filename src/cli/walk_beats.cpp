@@ -9,6 +9,7 @@
 #include "cli/line_words.h"
 #include "formats/line_times.h"
 #include "lines/walk_builder.h"
+#include "practice/walk_attempts.h"
 
 namespace gripline {
 
@@ -85,7 +86,7 @@ Result<AskedWalk> plan_walk(const WalkOptions& options) {
         for (const TimedBeat& timed : bar.beats) {
             const LineBeat& beat = *timed.beat;
             target.grip = beat.grip;
-            out.beats.push_back({beat.bar, beat.beat, beat.written_bar, plain_line(beat.chord), options.start_s + timed.start * eighth_s, target});
+            out.beats.push_back({beat.bar, beat.beat, beat.written_bar, plain_line(beat.chord), options.start_s + timed.start * eighth_s, target, asked_on(beat)});
             out.score.bars.back().written_bar = beat.written_bar;
             out.score.beats.push_back({out.beats.back(), timed.start / bar.count, std::max(timed.length / bar.count, 1), sounds_of(beat)});
         }

@@ -10,10 +10,13 @@
 #include <thread>
 
 #include "audio/stderr_log.h"
+#include "base/text.h"
 #include "cli/commands.h"
 #include "cli/walk_beats.h"
 #include "cli/walk_report.h"
 #include "formats/walk_json.h"
+#include "practice/walk_attempts.h"
+#include "ui/keeping.h"
 #include "ui/walk_app.h"
 
 namespace gripline {
@@ -75,6 +78,7 @@ int walk_as_lines(WalkStart start, bool json, std::ostream& out, std::ostream& e
         deaf = !devices.sound->hears() && start.run.wishes.line != LinePlayer::tool;
         notice = devices.notice;
         start.run.player_is_input = devices.sound->player_is_input();
+        start.run.judged = keep_by(start, *devices.sound);
         if (start.run.wishes.choruses == 0) start.run.wishes.choruses = 1;
         start.run.player.seed = std::random_device{}();
         const auto kept = start.run.done;
@@ -113,6 +117,31 @@ int walk_as_lines(WalkStart start, bool json, std::ostream& out, std::ostream& e
     else print_walk_summary(summary, out);
     return kExitDone;
 }
+
+/// The beats of a live walk on their way into the history. The end says what could not be kept.
+class KeptWalk {
+public:
+    KeptWalk(std::unique_ptr<AttemptKeeper> keeper, const WalkOptions& options, WalkStart& start, std::ostream& err) : keeper_(std::move(keeper)), err_(err) {
+        if (!keeper_) return;
+        const bool named = !options.keeping.history.empty();
+        start.keep = [this, named](const WalkBeat& beat, const BeatResult& result, double tempo_bpm, bool player, const std::string& input) {
+            if (!player || named) keeper_->keep(attempt_of_beat(beat, result, tempo_bpm), input);
+        };
+        start.run.done = [this](const WalkDone&) { return keeper_->trouble(); };
+    }
+    ~KeptWalk() {
+        if (!keeper_) return;
+        const std::string notice = keeper_->take_notice(), lost = keeper_->close();
+        for (const std::string& each : {notice, lost})
+            if (!each.empty()) err_ << "gripline: " << plain_line(each) << '\n';
+    }
+    KeptWalk(const KeptWalk&) = delete;
+    KeptWalk& operator=(const KeptWalk&) = delete;
+
+private:
+    std::unique_ptr<AttemptKeeper> keeper_;
+    std::ostream& err_;
+};
 
 LinePlayer line_player_of(const WalkOptions& options) { return options.answer ? LinePlayer::by_turns : options.play_it ? LinePlayer::tool : LinePlayer::player; }
 
@@ -163,6 +192,12 @@ int walk_live(const WalkOptions& options, std::ostream& out, std::ostream& err) 
     start.player = options.player;
     start.volume_db = options.volume_db;
     start.report = options.report;
+    std::vector<std::string> complaints;
+    const bool nobody = options.player && options.keeping.history.empty();  // the built-in player
+    auto keeper = nobody ? Result<std::unique_ptr<AttemptKeeper>>(nullptr) : open_keeper(options.keeping, "", complaints);
+    if (!keeper) return refuse(err, keeper.error().message);
+    const KeptWalk kept(std::move(*keeper), options, start, err);
+    for (const std::string& each : complaints) err << "gripline: " << plain_line(each) << '\n';
     if (options.ascii) start.terminal.characters = CharacterSet::ascii;
     const bool terminal = isatty(STDIN_FILENO) != 0 && isatty(STDOUT_FILENO) != 0;
     return terminal && !options.json ? run_walk(start, out, err) : walk_as_lines(std::move(start), options.json, out, err);

@@ -48,7 +48,7 @@ struct Attempt {
     StageKind stage = StageKind::shell;
     StringSet strings{{StringNumber(6), StringNumber(4), StringNumber(3)}};
     std::string chord;                         ///< what the grip itself is: "C7", "Bdim7", approach "Gb7"
-    Grip grip;                                 ///< asked
+    Grip grip = Grip();                        ///< asked
     std::string bass_degree;                   ///< of the grip's bass above `root`: "b6"; empty when the scale does not hold it
     Sounds place = Sounds::chord;              ///< in the line: chord, passing or approach
     std::optional<From> from;                  ///< of an approach: its side

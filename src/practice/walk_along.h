@@ -9,6 +9,7 @@
 
 #include "dsp/strum_evidence.h"
 #include "judge/judge.h"
+#include "practice/attempt.h"
 
 namespace gripline {
 
@@ -20,6 +21,7 @@ struct WalkBeat {
     std::string chord;    ///< the chart's chord there, as written
     double at_s = 0.0;    ///< stream time
     Target target;
+    Attempt asked{};      ///< as the history keeps it (walk_attempts.h)
 };
 
 /// What became of a beat.

@@ -41,6 +41,21 @@ Result<std::optional<KeeperConfig>> keeper_config(const KeepingWishes& wishes, c
     return std::optional(std::move(config));
 }
 
+Result<std::unique_ptr<AttemptKeeper>> open_keeper(const KeepingWishes& wishes, const std::string& who, std::vector<std::string>& complaints) {
+    LoadedSettings loaded = load_settings(settings_path());
+    KeepingWishes with = wishes;
+    if (!with.who && !who.empty()) with.who = who;
+    auto config = keeper_config(with, loaded.settings, complaints);
+    if (!config) return config.error();
+    const Settings before = loaded.settings;
+    remember(wishes, loaded.settings);
+    if (!(loaded.settings == before)) {
+        if (std::string failed = save_settings(settings_path(), loaded.settings, loaded.unreadable); !failed.empty()) complaints.push_back(std::move(failed));
+    }
+    if (!*config) return std::unique_ptr<AttemptKeeper>();
+    return std::make_unique<AttemptKeeper>(std::move(**config));
+}
+
 void remember(const KeepingWishes& wishes, Settings& settings) {
     if (wishes.who) settings.who = std::string(trimmed(*wishes.who));
     if (wishes.guitar) settings.guitar = std::string(trimmed(*wishes.guitar));

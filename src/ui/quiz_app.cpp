@@ -6,7 +6,10 @@
 #include <random>
 
 #include "audio/stderr_log.h"
+#include "base/text.h"
+#include "practice/attempt_check.h"
 #include "practice/attempt_id.h"
+#include "ui/keeping.h"
 #include "ui/live_sound.h"
 #include "ui/settings.h"
 
@@ -70,6 +73,13 @@ int run_quiz(const QuizStart& options, std::ostream& out, std::ostream& err) {
     sound_options.seed = std::random_device{}();
     sound_options.keep_sound = true;
     QuizPlayConfig config = play_config(options);
+    std::vector<std::string> complaints;
+    const bool nobody = options.player && options.keeping.history.empty();  // the built-in player
+    auto kept = nobody ? Result<std::unique_ptr<AttemptKeeper>>(nullptr) : open_keeper(options.keeping, config.head.student.substr(0, kLongestName_bytes), complaints);
+    if (!kept) complaints.push_back(kept.error().message + ": the attempts are not kept in the history");
+    AttemptKeeper* const keeper = kept ? kept->get() : nullptr;
+    config.keeper = keeper;
+    config.keep_player = !options.keeping.history.empty();
     const std::filesystem::path folder = config.folder;
     std::string result, failure;
     bool begun = false;
@@ -90,6 +100,10 @@ int run_quiz(const QuizStart& options, std::ostream& out, std::ostream& err) {
         failure = play.failure();
         begun = play.begun();
     }
+    if (keeper != nullptr) complaints.push_back(keeper->take_notice());
+    if (keeper != nullptr) complaints.push_back(keeper->close());
+    for (const std::string& each : complaints)
+        if (!each.empty()) err << "gripline: " << plain_line(each) << '\n';
     if (!failure.empty()) {
         err << "gripline: " << failure << '\n';
         return 1;

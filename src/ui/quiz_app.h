@@ -8,6 +8,7 @@
 
 #include "base/clock.h"
 #include "base/wall_clock.h"
+#include "ui/keeping_wishes.h"
 #include "ui/quiz_play.h"
 #include "ui/terminal.h"
 
@@ -22,6 +23,7 @@ struct QuizStart {
     std::optional<std::string> device;       ///< number or name of the input; nullopt: the remembered one
     bool player = false;                     ///< the built-in player is the input
     std::string program;                     ///< "gripline 0.1.0"
+    KeepingWishes keeping;                   ///< without --who the attempts are kept under the student's name
     TerminalOptions terminal;
 };
 

@@ -28,7 +28,7 @@ PracticeStep open_strings(const Quiz& quiz) {
 QuizPlay::QuizPlay(QuizPlayConfig config, PracticeSound& sound, double now_s)
     : config_(std::move(config)), sound_(sound),
       runner_(config_.head.quiz, draw_questions(config_.head.quiz, config_.head.student).value(), progress_of(config_), config_.pace),
-      check_(config_.head.quiz.a4_hz), notice_(config_.notice) {
+      check_(config_.head.quiz.a4_hz), attempts_(config_.head.run), notice_(config_.notice) {
     check_.begin_anew(now_s);
     if (runner_.state() == QuizState::over) begin(now_s);
 }
@@ -149,6 +149,14 @@ std::string QuizPlay::deaf_words() const {
     return "This quiz has questions by ear, and nothing can be heard: " + trouble + ". If that does not help, leave with q and begin the quiz again.";
 }
 
+/// What is new goes into the run's folder and into the history.
+void QuizPlay::write_down() {
+    keeper_->follow(runner_, sound_.tap(), config_.wall_ms(), sound_.input().stream_s);
+    const bool wanted = config_.keeper != nullptr && (!sound_.player_is_input() || config_.keep_player);
+    for (Attempt& attempt : attempts_.follow(runner_.progress(), runner_.questions()))
+        if (wanted) config_.keeper->keep(std::move(attempt), sound_.source_name());
+}
+
 void QuizPlay::listen(double now_s) {
     if (page_ == Page::check) return check_sound(now_s);
     if (!keeper_ || page_ == Page::done) return;
@@ -159,7 +167,7 @@ void QuizPlay::listen(double now_s) {
     lay_walk();
     while (sound_.take(evidence_)) hear(evidence_, now_s);
     walk_on(now_s);
-    keeper_->follow(runner_, sound_.tap(), config_.wall_ms(), sound_.input().stream_s);
+    write_down();
     if (runner_.state() == QuizState::over) finish(now_s);
 }
 
@@ -203,7 +211,7 @@ void QuizPlay::press(const KeyPress& key, double now_s) {
     if (page_ == Page::ask_hand_in) {
         if (c == 'y') {
             runner_.hand_in();
-            keeper_->follow(runner_, sound_.tap(), config_.wall_ms(), sound_.input().stream_s);
+            write_down();
             finish(now_s);
         } else {
             page_ = Page::quiz;

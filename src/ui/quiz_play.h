@@ -9,8 +9,10 @@
 #include <string>
 
 #include "judge/judge.h"
+#include "practice/attempt_keeper.h"
 #include "practice/quiz_runner.h"
 #include "practice/sound_check.h"
+#include "practice/walk_attempts.h"
 #include "ui/practice_sound.h"
 #include "ui/quiz_keeper.h"
 #include "ui/quiz_view.h"
@@ -24,6 +26,8 @@ struct QuizPlayConfig {
     std::optional<QuizJournalRead> resumed;   ///< an interrupted run that goes on
     std::function<std::int64_t()> wall_ms;    ///< wall clock: milliseconds since 1970-01-01 00:00 UTC
     std::string notice;
+    AttemptKeeper* keeper = nullptr;          ///< where attempts go, outlives the play; none: nothing is kept
+    bool keep_player = false;                 ///< also what the built-in player plays
     QuizPace pace;
 };
 
@@ -64,6 +68,7 @@ private:
     void play(bool mistake);
     void try_output();
     void finish(double now_s);
+    void write_down();
     [[nodiscard]] Moment moment(double now_s) const { return {now_s, sound_.input().stream_s}; }
     [[nodiscard]] QuizView view(double now_s) const;
     void fill_question(QuizView& view, double now_s) const;
@@ -82,6 +87,7 @@ private:
     bool clicks_ = false, laid_ = false;  // of the walk: they sound; its beats lie where they are heard
     double own_sound_until_s_ = 0.0;      // stream time: a sound of the tool's in the sound check
     std::unique_ptr<QuizKeeper> keeper_;
+    QuizAttempts attempts_;
     dsp::StrumEvidence evidence_;
     std::uint64_t told_ = 0;  // askings the judge knows of
     Page page_ = Page::check;

@@ -26,6 +26,11 @@ WalkDevices open_walk_devices(SoundCard& card, const WalkStart& start) {
     return out;
 }
 
+std::function<void(const WalkBeat&, const BeatResult&, double)> keep_by(const WalkStart& start, const LiveWalkSound& sound) {
+    if (!start.keep) return {};
+    return [keep = start.keep, &sound](const WalkBeat& beat, const BeatResult& result, double tempo_bpm) { keep(beat, result, tempo_bpm, sound.player_is_input(), sound.input_name()); };
+}
+
 std::string walk_report(const WalkDone& done, const WalkSound& sound, const PictureCount& count) {
     std::string out;
     for (const HeardBeat& each : done.hearing.results()) out += live_beat_json(done.hearing, each) + "\n";
@@ -71,6 +76,7 @@ int run_walk(const WalkStart& start, std::ostream& out, std::ostream& err) {
         config.show_cautions = !loaded.settings.cautions_read;
         config.notice = devices.notice;
         config.player_is_input = devices.sound->player_is_input();
+        config.judged = keep_by(start, *devices.sound);
         config.player.seed = std::random_device{}();
         config.done = [&](const WalkDone& done) {
             last = walk_headline(done.summary) + " Next: " + done.summary.suggestion;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <fstream>
+#include <functional>
 #include <iosfwd>
 #include <memory>
 #include <optional>
@@ -21,6 +22,8 @@ struct WalkStart {
     std::string output;
     bool player = false;
     double volume_db = 0.0;
+    /// Takes each beat as it is judged; player: the built-in one played it. None: nothing is kept.
+    std::function<void(const WalkBeat&, const BeatResult&, double tempo_bpm, bool player, const std::string& input)> keep;
     std::string report;                ///< lines of JSON are put at its end; empty: none
     TerminalOptions terminal;
 };
@@ -31,6 +34,9 @@ struct WalkDevices {
     std::string notice;  ///< what is not as asked; empty when all is
 };
 [[nodiscard]] WalkDevices open_walk_devices(SoundCard& card, const WalkStart& start);
+
+/// What WalkRunConfig::judged is to do for `start.keep`.
+[[nodiscard]] std::function<void(const WalkBeat&, const BeatResult&, double)> keep_by(const WalkStart& start, const LiveWalkSound& sound);
 
 /// A walk as lines of JSON: its beats, then the whole.
 [[nodiscard]] std::string walk_report(const WalkDone& done, const WalkSound& sound, const PictureCount& count);

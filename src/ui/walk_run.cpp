@@ -54,7 +54,7 @@ void WalkRun::start(double now_s) {
     summary_.reset();
     player_.start();
     while (sound_.take(evidence_)) {}
-    expected_ = 0;
+    told_ = expected_ = 0;
     origin_s_.reset();
     started_s_ = now_s;
     gap_frames_ = 0;
@@ -78,6 +78,7 @@ void WalkRun::end_music(double at_s, double now_s) {
 
 void WalkRun::finish(double now_s) {
     if (origin_s_) hearing_->stop(ended_at_s_, *origin_s_);
+    tell_judged();
     if (hearing_->results().empty()) {
         state_ = WalkState::standing;
         say(!sound_.hears() ? "The walk is over. Nothing was judged without an input." : config_.wishes.line == LinePlayer::tool ? "The tool has played." : "Stopped before a beat was judged.", now_s);
@@ -120,6 +121,7 @@ bool WalkRun::hear(double now_s) {
     const double stream_s = input.source == SourceState::lost ? std::max(input.stream_s, *origin_s_ + heard_s - kLost_s) : input.stream_s;
     // Music that stands still (its output is lost) lets no beat go by.
     hearing_->pass(state_ == WalkState::walking ? std::min(stream_s, *origin_s_ + heard_s) : stream_s, *origin_s_);
+    tell_judged();
     if (state_ == WalkState::ending && (stream_s > *origin_s_ + ended_at_s_ + kLastVerdict_s || input.source == SourceState::lost)) finish(now_s);
     return hearing_->results().size() != before;
 }
@@ -129,6 +131,13 @@ std::optional<WalkRun::CountNow> WalkRun::count_now() const {
     const auto place = music_->schedule().place(std::max(sound_.heard_s(), 0.0));
     if (!place) return std::nullopt;
     return CountNow{place->passage, place->count, place->share * music_->schedule().passages()[place->passage].count_s()};
+}
+
+void WalkRun::tell_judged() {
+    for (; told_ < hearing_->results().size(); ++told_) {
+        const BeatResult& result = hearing_->results()[told_].result;
+        if (config_.judged) config_.judged(hearing_->beats()[result.index], result, 60.0 / hearing_->count_s(result.index));
+    }
 }
 
 bool WalkRun::listen(double now_s) {

@@ -33,6 +33,7 @@ struct WalkRunConfig {
     bool player_is_input = false;
     WalkPlayerHabits player;
     std::string notice;             ///< said at the start
+    std::function<void(const WalkBeat&, const BeatResult&, double tempo_bpm)> judged{};  ///< called once for each beat, as soon as it is judged
     std::function<std::string(const WalkDone&)> done;  ///< called after each walk of which a beat was judged; what it returns is said
 };
 
@@ -79,6 +80,7 @@ private:
     void finish(double now_s);
     void play_on(double now_s);
     [[nodiscard]] bool hear(double now_s);
+    void tell_judged();
     void say(std::string words, double now_s);
     [[nodiscard]] WalkFacts facts(double now_s) const;
     [[nodiscard]] std::string delay_words() const;
@@ -92,6 +94,7 @@ private:
     std::optional<WalkHearing> hearing_;
     std::optional<WalkSummary> summary_;
     WalkPlayer player_;
+    std::size_t told_ = 0;               // beats that were handed to `judged`
     std::size_t expected_ = 0;           // passages that the hearing knows
     std::optional<double> origin_s_;     // of the music in the input, when it was last known
     double started_s_ = 0.0, ended_s_ = 0.0, ended_at_s_ = 0.0;  // clock; clock and music second of the end
