@@ -106,6 +106,37 @@ TEST_CASE("a take of a line with planted mistakes: each beat's verdict, and its 
     }
 }
 
+TEST_CASE("with --who the beats of a take are kept, the same take twice without doubles; without it nothing is") {
+    const test::TempFolder folder;
+    const std::string chart = folder / "own.chart", take = folder / "take.wav", history = folder / "h.sqlite";
+    std::ofstream(chart) << "| C7 | F7 |\n";
+    const auto grips = grips_of({chart});
+    REQUIRE(grips.size() == 8);
+    std::vector<Played> played;
+    for (std::size_t i = 0; i < grips.size(); ++i) played.push_back({i == 2 ? one_fret_up(grips[i], 4) : i == 5 ? "" : grips[i]});
+    write_take(take, played, 100.0);
+    const std::vector<std::string> words{"walk", chart, "--tempo", "100", "--input", take, "--start-s", "1", "--json", "--history", history};
+    const auto lines = lines_of(run(words));
+    CHECK(!std::ifstream(history).is_open());
+    for (const char* told : {"8 beats kept for me\n", "0 beats kept for me, 8 were there already\n"}) {
+        auto with = words;
+        with.insert(with.end(), {"--who", "me", "--guitar", "archtop"});
+        CHECK(run(with).err == told);
+    }
+    const auto kept = lines_of(run({"history", "list", "--json", "--history", history}));
+    REQUIRE(kept.size() == 8);
+    for (std::size_t i = 0; i < kept.size(); ++i) {
+        CAPTURE(i);
+        CHECK(kept[i]["grip"] == grips[i]);
+        CHECK(kept[i]["verdict"] == lines[i]["verdict"]);
+        CHECK(kept[i]["root"] == (i < 4 ? "C" : "F"));
+        CHECK(kept[i]["tempo_bpm"] == 100.0);
+        CHECK(kept[i]["off_ms"].is_null() == (i == 5));
+        if (i == 3) CHECK(kept[i]["place"] == "approach");
+    }
+    CHECK(kept[2]["faults"][0]["string"] == 4);
+}
+
 TEST_CASE("locked beats and a list of grips are what is asked") {
     const test::TempFolder folder;
     const std::string chart = folder / "own.chart", list = folder / "grips.txt", take = folder / "take.wav";
