@@ -70,6 +70,12 @@ void write_progress_json(const Progress& progress, const std::vector<PlanItem>& 
         put_count(each, progress.keys[static_cast<std::size_t>(key)].count);
         out << dumped(each) << '\n';
     }
+    for (const StringFaults& row : progress.strings) {
+        Json frets = Json::object();
+        for (int off = -kFretsOffShown; off <= kFretsOffShown; ++off)
+            if (off != 0) frets[(off > 0 ? "+" : "") + std::to_string(off)] = row.by_frets[static_cast<std::size_t>(off + kFretsOffShown)];
+        out << dumped(Json{{"what", "string"}, {"string", row.string}, {"frets_off", std::move(frets)}, {"missing", row.missing}, {"extra", row.extra}}) << '\n';
+    }
     for (const WeekCount& week : progress.weeks) {
         Json each{{"what", "week"}, {"monday", date_text(monday_of(week.week))}};
         put_count(each, week.count);

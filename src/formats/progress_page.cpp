@@ -1,6 +1,7 @@
 #include "formats/progress_page.h"
 
 #include <cmath>
+#include <cstdlib>
 #include <numbers>
 #include <ostream>
 
@@ -132,6 +133,24 @@ void write_table(const Progress& progress, std::ostream& out) {
     out << "</table>\n";
 }
 
+/// What each string did instead, by the frets it was off.
+void write_strings(const Progress& progress, std::ostream& out) {
+    out << "<h2>Strings and frets off</h2>\n<table id=\"strings\">\n<tr><th scope=\"col\">String</th>";
+    for (int off = -kFretsOffShown; off <= kFretsOffShown; ++off)
+        if (off != 0) out << "<th scope=\"col\">" << std::abs(off) << (off < 0 ? " flat" : " sharp") << (std::abs(off) == kFretsOffShown ? " or more" : "") << "</th>";
+    out << "<th scope=\"col\">not sounding</th><th scope=\"col\">unasked</th></tr>\n";
+    const auto cell = [&out](std::int64_t count) { out << "<td>" << (count > 0 ? std::to_string(count) : "-") << "</td>"; };
+    for (const StringFaults& row : progress.strings) {
+        out << "<tr><th scope=\"row\">" << row.string << "</th>";
+        for (int off = -kFretsOffShown; off <= kFretsOffShown; ++off)
+            if (off != 0) cell(row.by_frets[static_cast<std::size_t>(off + kFretsOffShown)]);
+        cell(row.missing);
+        cell(row.extra);
+        out << "</tr>\n";
+    }
+    out << "</table>\n";
+}
+
 }  // namespace
 
 void write_progress_page(const Progress& progress, const std::vector<PlanItem>& plan, std::ostream& out) {
@@ -150,6 +169,8 @@ void write_progress_page(const Progress& progress, const std::vector<PlanItem>& 
     out << "</section><section><h2>Weeks</h2>\n";
     write_weeks(progress, out);
     out << "<p>Trend: " << (progress.trend ? std::string(trend_word(*progress.trend)) : "can't be told yet, " + escaped(progress.no_trend)) << ".</p></section></div>\n";
+    if (progress.most_tempo_bpm > 0.0) out << "<p id=\"tempo\">The fastest right answer in time: at " << whole(progress.most_tempo_bpm) << " counts a minute.</p>\n";
+    if (!progress.strings.empty()) write_strings(progress, out);
     if (!progress.faults.empty()) {
         out << "<h2>Commonest faults</h2>\n<ul id=\"faults\">\n";
         for (const std::string& fault : progress.faults) out << "<li>" << escaped(fault) << "</li>\n";

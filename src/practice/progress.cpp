@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
+#include <functional>
 #include <map>
 
 namespace gripline {
@@ -44,6 +45,22 @@ std::vector<std::string> commonest_faults(const ProgressSource& source, const Pr
     return out;
 }
 
+std::vector<StringFaults> faults_by_string(const ProgressSource& source, const ProgressPart& part) {
+    std::map<int, StringFaults, std::greater<>> rows;  // string 6 lies lowest
+    for (const FaultTally& fault : source.faults) {
+        if (fault.string <= 0 || !part.holds(fault.skill)) continue;
+        StringFaults& row = rows[fault.string];
+        row.string = fault.string;
+        if (fault.kind == FaultKind::missing_note) row.missing += fault.count;
+        else if (fault.kind == FaultKind::extra_note) row.extra += fault.count;
+        else if (fault.kind == FaultKind::wrong_note && fault.frets != 0) row.by_frets[static_cast<std::size_t>(std::clamp(fault.frets, -kFretsOffShown, kFretsOffShown) + kFretsOffShown)] += fault.count;
+    }
+    std::vector<StringFaults> out;
+    for (const auto& [string, row] : rows)
+        if (row.sum() > 0) out.push_back(row);
+    return out;
+}
+
 void count_weeks(const ProgressSource& source, Progress& out) {
     const std::int64_t last = week_of(source.today);
     for (int i = kWeeksShown - 1; i >= 0; --i) out.weeks.push_back({last - i, {}});
@@ -74,6 +91,12 @@ Result<ProgressSource> read_progress(History& history, const std::string& player
     out.weeks = std::move(*weeks);
     out.faults = std::move(*faults);
     return out;
+}
+
+std::int64_t StringFaults::sum() const noexcept {
+    std::int64_t all = missing + extra;
+    for (const std::int64_t each : by_frets) all += each;
+    return all;
 }
 
 std::string_view word(ProgressColumn column) noexcept {
@@ -133,6 +156,7 @@ Progress count_progress(const ProgressSource& source, const ProgressPart& part) 
     std::stable_sort(out.rows.begin(), out.rows.end(), [&](const ProgressRow& a, const ProgressRow& b) { return asked(a) > asked(b); });
     if (answers > 0) out.answer_s = std::exp(answer_ln / static_cast<double>(answers));
     out.faults = commonest_faults(source, part);
+    out.strings = faults_by_string(source, part);
     count_weeks(source, out);
     return out;
 }

@@ -63,6 +63,16 @@ struct ProgressRow {
     std::array<ProgressCell, kProgressColumns> cells;
 };
 
+/// What a string was heard to do instead of what was asked, by the likeliest fault of each attempt.
+inline constexpr int kFretsOffShown = 3;
+struct StringFaults {
+    int string = 0;  ///< 1 to 7
+    std::array<std::int64_t, 2 * kFretsOffShown + 1> by_frets{};  ///< index 0: three frets flat or more, 3: right note (always 0), 6: three sharp or more
+    std::int64_t missing = 0;  ///< asked, and did not sound
+    std::int64_t extra = 0;    ///< sounded unasked
+    [[nodiscard]] std::int64_t sum() const noexcept;
+};
+
 /// A part of the skills, counted.
 struct Progress {
     std::string player;
@@ -78,6 +88,7 @@ struct Progress {
     RateCount this_week, last_week;
     std::optional<double> answer_s;           ///< geometric mean
     double most_tempo_bpm = 0.0;              ///< at which one was right; 0: none
+    std::vector<StringFaults> strings;        ///< lowest string first; only those with faults
     std::vector<std::string> faults;          ///< the commonest, in words: "string 4, one fret flat: 9"; three at most
 };
 [[nodiscard]] Progress count_progress(const ProgressSource& source, const ProgressPart& part);

@@ -86,6 +86,10 @@ TEST_CASE("progress tells the same numbers as text, JSON and CSV") {
             CHECK(object["standing"] == "weak");
             CHECK(object["high"].get<double>() == doctest::Approx(0.165).epsilon(0.01));  // Wilson, 2 of 40: 0.0138 to 0.1650 (statsmodels 0.13.5)
         }
+        if (object["what"] == "string") {
+            CHECK(object["string"] == 4);
+            CHECK(object["frets_off"]["-1"] == 38);
+        }
         if (object["what"] == "all") CHECK(object["faults"][0] == "string 4, one fret flat: 38");
     }
     CHECK(cells == 4);
@@ -106,6 +110,7 @@ TEST_CASE("The page escapes names, asks nothing of the network, runs no script, 
     CHECK(run({"progress", "--html", page}).status == 0);
     const std::string text = whole_file(page);
     CHECK(text.find("<script") == std::string::npos);
+    CHECK(text.find("<tr><th scope=\"row\">4</th><td>-</td><td>-</td><td>38</td>") != std::string::npos);  // string 4, one fret flat
     CHECK(text.find("&lt;script&gt;alert(1)&lt;/script&gt; &amp; &quot;x&quot;") != std::string::npos);
     for (const char* outside : {"http:", "https:", "src=", "href=", "@import", "javascript:", "onload"}) CHECK(text.find(outside) == std::string::npos);
     CHECK(text.find("<svg id=\"keys\"") != std::string::npos);

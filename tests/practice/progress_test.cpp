@@ -30,6 +30,12 @@ TEST_CASE("Progress counts first tries by quality, direction and key, and a part
     CHECK(part.keys[4].count == part.all);
     CHECK(part.faults.front() == "string 4, one fret flat: 21");
     CHECK(part.faults.size() == 3);
+    REQUIRE(part.strings.size() == 3);  // strings 5, 4 and 3; the shifted grip is no string's
+    CHECK(part.strings[0].string == 5);
+    CHECK(part.strings[0].extra == 6);
+    CHECK(part.strings[1].string == 4);
+    CHECK(part.strings[1].by_frets == std::array<std::int64_t, 7>{0, 0, 21, 0, 0, 0, 0});
+    CHECK(part.strings[2].missing == 2);
     CHECK(count_progress(source, {.quality = "6", .column = {}, .key = {}}).all == RateCount{});
 }
 
