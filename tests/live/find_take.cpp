@@ -1,5 +1,6 @@
-// find_take RECORDING.f32 TAKE.wav FROM_S SECONDS: where a take that was played into the live input lies in a recording of that input (48 kHz mono float), and where
-// the first click of a count-in does. Prints "take_s click_s", in seconds of the recording, to the frame. The take is found by the stretch of it that begins at FROM_S.
+// find_take RECORDING.f32 TAKE.wav FROM_S SECONDS COUNT_S COUNTS: where a take that was played into the live input lies in a recording of that input (48 kHz mono float), and
+// where the clicks of a walk do: a count-in of four, then COUNTS of COUNT_S, 2 and 4 accented. Prints the take's second of the recording, then that of each click after the
+// count-in, to the frame. The take is found by the stretch of it that begins at FROM_S; each click by itself, for a sound server may slip in between.
 #include <cmath>
 #include <cstdlib>
 #include <fstream>
@@ -62,20 +63,50 @@ std::size_t best_match(const std::vector<float>& sound, std::size_t from, std::s
     return at;
 }
 
+/// Twice differenced: a click stands out of a guitar.
+std::vector<float> differenced(const std::vector<float>& sound) {
+    std::vector<float> out(sound.size(), 0.0F);
+    for (std::size_t i = 2; i < sound.size(); ++i) out[i] = sound[i] - 2.0F * sound[i - 1] + sound[i - 2];
+    return out;
+}
+
+/// The place from `from` to `until` with the largest product.
+std::size_t best_click(const std::vector<float>& clean, std::size_t from, std::size_t until, const std::vector<float>& pattern) {
+    float best = -1.0F;
+    std::size_t at = from;
+    for (std::size_t place = from; place < until && place + pattern.size() <= clean.size(); ++place) {
+        float product = 0.0F;
+        for (std::size_t i = 0; i < pattern.size(); ++i) product += pattern[i] * clean[place + i];
+        if (product <= best) continue;
+        best = product;
+        at = place;
+    }
+    return at;
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
-    if (argc != 5) return fail("RECORDING.f32 TAKE.wav FROM_S SECONDS are wanted");
+    if (argc != 7) return fail("RECORDING.f32 TAKE.wav FROM_S SECONDS COUNT_S COUNTS are wanted");
     const auto sound = read_raw(argv[1]), take = read_take(argv[2]);
     const auto from = static_cast<std::size_t>(std::atof(argv[3]) * kRate_hz), length = static_cast<std::size_t>(std::atof(argv[4]) * kRate_hz);
     if (sound.size() < kRate_hz || take.size() < from + length) return fail("recording or take is missing or too short");
     // The first click: the first sound of all that is louder than a room, then to the frame.
     std::size_t first = 0;
     while (first < sound.size() && std::abs(sound[first]) < 0.004F) ++first;
-    const auto click = render_click(kRate_hz, true);
-    const std::size_t at = best_match(sound, first > 960 ? first - 960 : 0, first + 960, click);
+    const auto clean = differenced(sound), accent = differenced(render_click(kRate_hz, true)), plain = differenced(render_click(kRate_hz, false));
+    const auto reach = static_cast<std::size_t>(0.06 * kRate_hz);
+    const double count_s = std::atof(argv[5]);
+    std::size_t click = best_click(clean, first > reach ? first - reach : 0, first + reach, accent);
     const std::size_t found = best_match(sound, 0, sound.size() - length, std::span(take).subspan(from, length));
     std::cout.precision(9);
-    std::cout << (static_cast<double>(found) - static_cast<double>(from)) / kRate_hz << ' ' << static_cast<double>(at) / kRate_hz << '\n';
+    std::cout << (static_cast<double>(found) - static_cast<double>(from)) / kRate_hz;
+    click += static_cast<std::size_t>(std::lround(3.0 * count_s * kRate_hz));
+    for (int count = 0; count < std::atoi(argv[6]); ++count) {
+        const std::size_t due = click + static_cast<std::size_t>(std::lround(count_s * kRate_hz));
+        click = best_click(clean, due - reach, due + reach, count % 2 == 1 ? accent : plain);
+        std::cout << ' ' << static_cast<double>(click) / kRate_hz;
+    }
+    std::cout << '\n';
     return 0;
 }

@@ -18,6 +18,7 @@ RATE = 48000
 LEAD_IN_S = 1.0    # of a line's sound without clicks
 PLAYER_S = 0.06    # from starting the playing program to its first frame in the input, about
 MOST_BIAS_MS = 5.0
+MOST_SLIP_MS = 10.0  # of clicks against the take within a walk: on a busy machine the private server, which is not real-time, breaks off one of them for a moment
 MOST_PICTURES = 30
 MOST_CORE = 0.10
 LATEST_MS = 60  # two pictures at 30 a second: half of a count at 240 is 125
@@ -76,7 +77,11 @@ def calibration(count, gripline, server):
     pactl(server, "set-default-sink", "gtr")
     delays = []
     for _ in range(2):
-        out = subprocess.run([gripline, "calibrate", "--now", "--json"], env=server.env, capture_output=True, text=True, timeout=60, check=False)
+        for _ in range(4):
+            out = subprocess.run([gripline, "calibrate", "--now", "--json"], env=server.env, capture_output=True, text=True, timeout=60, check=False)
+            if "ms apart" not in out.stderr and "broke off" not in out.stderr:
+                break
+            print("refused, as it should, while the busy sound server slips: " + out.stderr.strip())
         if count.check(out.returncode == 0, f"calibrate in a loop: {out.stdout.strip()}{out.stderr.strip()}"):
             delays.append(json.loads(out.stdout))
     good = len(delays) == 2 and abs(delays[0]["delay_ms"] - delays[1]["delay_ms"]) < 2.0 and all(each["spread_ms"] < 0.5 for each in delays)
@@ -106,29 +111,41 @@ def walk_along(recording, server, take, tempo):
     return server.play(take)[0]
 
 
+def one_walk(count, build, folder, server, tempo):
+    """A walk of 32 beats and its truth: the program's lines, its errors, and how far the recording has each strum from its click."""
+    gripline, take, count_s = os.path.join(build, "src/gripline"), line_take(os.path.join(build, "src/gripline"), folder, tempo, server), 60 / tempo
+    recording = Recording(server, os.path.join(folder, "input.f32"))
+    with open(os.path.join(folder, "walk.jsonl"), "w", encoding="utf-8") as out:
+        walk = subprocess.Popen([gripline, "walk", CHART, "--tempo", str(tempo), "--json"], env=server.env, stdout=out, stderr=subprocess.PIPE, text=True)
+        player = walk_along(recording, server, take, tempo)
+        errors = walk.communicate(timeout=90)[1]
+    if player:
+        player.wait(timeout=60)
+    recording.stop()
+    with open(os.path.join(folder, "walk.jsonl"), encoding="utf-8") as file:
+        lines = [json.loads(line) for line in file]
+    found = subprocess.run([os.path.join(build, "tests/live/find_take"), recording.path, take, str(LEAD_IN_S - 0.1), "0.5", str(count_s), "32"], capture_output=True, text=True, timeout=120, check=False)
+    if not count.check(len(lines) == 33 and found.returncode == 0, f"a walk of 32 beats at {tempo} ({len(lines)} lines) and its recording {errors}{found.stderr}"):
+        return [], []
+    take_s, *clicks_s = (float(word) for word in found.stdout.split())
+    return lines, [1000 * (take_s + LEAD_IN_S + beat * count_s - click_s) for beat, click_s in enumerate(clicks_s)]
+
+
 def bias(count, build, folder, server):
     """Two walks: the program's off_ms of each beat against where the recording has the strum and the click."""
-    gripline, all_off = os.path.join(build, "src/gripline"), []
-    for number, tempo in enumerate((120, 160)):
-        take, count_s = line_take(gripline, folder, tempo, server), 60 / tempo
-        recording = Recording(server, os.path.join(folder, f"input{number}.f32"))
-        with open(os.path.join(folder, "walk.jsonl"), "w", encoding="utf-8") as out:
-            walk = subprocess.Popen([gripline, "walk", CHART, "--tempo", str(tempo), "--json"], env=server.env, stdout=out, stderr=subprocess.PIPE, text=True)
-            player = walk_along(recording, server, take, tempo)
-            errors = walk.communicate(timeout=90)[1]
-        if player:
-            player.wait(timeout=60)
-        recording.stop()
-        with open(os.path.join(folder, "walk.jsonl"), encoding="utf-8") as file:
-            lines = [json.loads(line) for line in file]
-        found = subprocess.run([os.path.join(build, "tests/live/find_take"), recording.path, take, str(LEAD_IN_S - 0.1), "0.5"], capture_output=True, text=True, timeout=120, check=False)
-        if not count.check(len(lines) == 33 and found.returncode == 0, f"a walk of 32 beats at {tempo} ({len(lines)} lines) and its recording {errors}{found.stderr}"):
+    all_off = []
+    for tempo in (120, 160):
+        for _ in range(4):
+            lines, true_ms = one_walk(count, build, folder, server, tempo)
+            slipped = max(true_ms) - min(true_ms) if true_ms else 0.0
+            if slipped <= MOST_SLIP_MS:
+                break
+            print(f"the busy sound server let clicks and take slip {slipped:.0f} ms apart: once more")
+        if not lines:
             continue
-        take_s, click_s = (float(word) for word in found.stdout.split())
-        true_ms = 1000 * (take_s + LEAD_IN_S - click_s - 4 * count_s)  # the same for every beat: both are at one tempo
-        offs = [line["off_ms"] - true_ms for line in lines[:-1] if line["off_ms"] is not None]
+        offs = [line["off_ms"] - true for line, true in zip(lines[:-1], true_ms) if line["off_ms"] is not None]
         whole = lines[-1]
-        count.check(whole["right"] >= 30 and len(offs) >= 30, f"{whole['right']} of 32 beats right, {len(offs)} timed, {whole['wrong']} wrong; the take lay {true_ms:.1f} ms after the clicks")
+        count.check(whole["right"] >= 30 and len(offs) >= 30, f"{whole['right']} of 32 beats right, {len(offs)} timed, {whole['wrong']} wrong; the take lay {true_ms[0]:.1f} to {true_ms[-1]:.1f} ms after the clicks")
         count.check(whole["lost_frames"] == 0 and whole["gap_frames"] == 0, f"no frame lost, no gap ({whole['lost_frames']}, {whole['gap_frames']})")
         print(f"times at {tempo}: bias {statistics.mean(offs):+.2f} ms, spread {statistics.pstdev(offs):.2f} ms, worst {max(offs, key=abs):+.1f} ms; program's own bias {whole['bias_ms']} ms, delay {whole['delay_ms']} ms")
         count.check(abs(statistics.mean(offs)) < MOST_BIAS_MS, f"timing bias {statistics.mean(offs):+.2f} ms, under 5")
