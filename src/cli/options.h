@@ -22,6 +22,12 @@ struct PracticeOptions {
     bool left_handed = false;
     bool ascii = false;
     KeepingWishes keeping;
+    bool plan = false;                    ///< what is weak, due or new, as the learner model says
+    std::string key, approach, exercise;  ///< pins, and the way of asking; empty: none, shown
+    std::vector<std::string> qualities;
+    double minutes = 0.0;                 ///< 0: ten when planned and no steps are said
+    int steps = 0, most_new = 6;
+    double break_after_min = 25.0;
 };
 
 struct HearOptions {

@@ -9,6 +9,31 @@
 #include "ui/practice_app.h"
 
 namespace gripline {
+namespace {
+
+Result<PracticePlan> practice_plan(const PracticeOptions& options) {
+    PracticePlan plan;
+    plan.planned = options.plan || !options.key.empty() || !options.qualities.empty() || !options.approach.empty();
+    if (plan.planned && (!options.root.empty() || !options.family.empty())) {
+        return Error{"a planned session goes through roots and families itself: leave --root and --family out, or pin it with --key and --quality"};
+    }
+    if (!options.key.empty()) {
+        const auto key = NoteName::parse(options.key);
+        if (!key) return Error{"--key: " + key.error().message};
+        plan.pins.key = key->pitch_class();
+    }
+    plan.pins.qualities = options.qualities;
+    if (!options.approach.empty()) plan.pins.from = options.approach == "below" ? From::below : From::above;
+    if (!options.exercise.empty()) plan.asking = parse_asking(options.exercise).value();
+    plan.most_new = options.most_new;
+    plan.steps = options.steps;
+    plan.minutes = options.minutes;
+    if (options.plan && plan.steps == 0 && plan.minutes <= 0.0) plan.minutes = 10.0;  // the plan of ten minutes
+    plan.break_after_min = options.break_after_min;
+    return plan;
+}
+
+}  // namespace
 
 int practice(const PracticeOptions& options, std::ostream& out, std::ostream& err) {
     const auto asked = read_exercise(options.family, options.stage, options.strings);
@@ -21,13 +46,19 @@ int practice(const PracticeOptions& options, std::ostream& out, std::ostream& er
         if (!root) return refuse(err, "--root: " + root.error().message);
         start.root = *root;
     }
+    const auto plan = practice_plan(options);
+    if (!plan) return refuse(err, plan.error().message);
+    start.plan = *plan;
+    if (plan->asking == Asking::scale_note) {
+        if (!options.stage.empty() && asked->stage != StageKind::scale) return refuse(err, "--exercise scale-note asks single notes: leave --stage out, or say --stage scale");
+    }
     const bool terminal = isatty(STDIN_FILENO) != 0 && isatty(STDOUT_FILENO) != 0;
     if (!terminal || options.demonstration) {
         if (!terminal && !options.demonstration) err << "gripline: no terminal here, so a demonstration follows; the practice screen opens in a terminal\n";
         return run_demonstration({}, out);
     }
     start.family = asked->family;
-    start.stage = asked->stage;
+    start.stage = start.plan.asking == Asking::scale_note ? std::optional(StageKind::scale) : asked->stage;
     start.strings = asked->strings;
     if (!options.device.empty()) start.device = options.device;
     start.player = options.player;

@@ -7,6 +7,11 @@
 #include "practice/verdict_words.h"
 
 namespace gripline {
+namespace {
+
+constexpr int kGripShownAfter = 2;  // misses in a row (the way practice is asked to go: the second miss shows the grip)
+
+}  // namespace
 
 PracticeSession::PracticeSession(const PracticeTimes& times) : times_(times) {}
 
@@ -14,6 +19,8 @@ void PracticeSession::set_exercise(Exercise exercise, StepOrder order, std::uint
     const bool paused = state_ == PracticeState::paused;
     exercise_ = std::move(exercise);
     row_ = StepRow(exercise_.steps.size(), order, seed);
+    if (next_is_) row_.to(*next_is_);
+    next_is_.reset();
     ask(moment, true);
     if (paused && !row_.empty()) state_ = PracticeState::paused;
 }
@@ -21,10 +28,24 @@ void PracticeSession::set_exercise(Exercise exercise, StepOrder order, std::uint
 void PracticeSession::ask(Moment moment, bool anew) {
     verdict_.reset();
     wrong_in_a_row_ = 0;
+    if (anew) told_grip_ = false;
     ++askings_;
     strums_from_s_ = moment.stream_s;
     attempts_.asked(anew, moment.stream_s);
     state_ = row_.empty() ? PracticeState::nothing_to_ask : PracticeState::listening;
+}
+
+void PracticeSession::forward() {
+    ++steps_done_;
+    if (next_is_) row_.to(*next_is_);
+    else row_.forward();
+    next_is_.reset();
+}
+
+bool PracticeSession::grip_shown() const {
+    const PracticeStep* step = asked();
+    if (step == nullptr || step->asked.asking == Asking::shown || step->asked.asking == Asking::scale_note) return true;
+    return told_grip_ || state_ == PracticeState::right_shown;
 }
 
 void PracticeSession::show(PracticeState state, double for_s, Moment moment) {
@@ -35,7 +56,7 @@ void PracticeSession::show(PracticeState state, double for_s, Moment moment) {
 void PracticeSession::pass(Moment moment) {
     if (moment.now_s < shown_until_s_) return;
     if (state_ == PracticeState::right_shown) {
-        row_.forward();
+        forward();
         ask(moment, true);
     } else if (state_ == PracticeState::wrong_shown || state_ == PracticeState::unheard_shown) {
         state_ = PracticeState::listening;  // the judge keeps the strum it may have in hand
@@ -88,7 +109,10 @@ void PracticeSession::hear(const Verdict& verdict, Moment moment, std::optional<
             break;
         case VerdictKind::wrong: {
             ++counts_.wrong;
-            ++wrong_in_a_row_;
+            if (++wrong_in_a_row_ >= kGripShownAfter && !grip_shown()) {
+                told_grip_ = true;
+                attempts_.helped();
+            }
             const auto is_told = [](const Fault& fault) { return fault.probability >= kFaultToldFrom; };
             const auto told = std::count_if(verdict.faults.begin(), verdict.faults.end(), is_told);
             const int further = std::clamp(static_cast<int>(told) - 1, 0, 2);
@@ -107,7 +131,7 @@ void PracticeSession::repeat(Moment moment) {
 }
 
 void PracticeSession::skip(Moment moment) {
-    row_.forward();
+    forward();
     if (!row_.empty()) ask(moment, true);
 }
 
@@ -141,6 +165,6 @@ void PracticeSession::new_stream(Moment moment) {
 
 const PracticeStep* PracticeSession::asked() const { return row_.empty() ? nullptr : &exercise_.steps[row_.step()]; }
 
-const PracticeStep* PracticeSession::next() const { return row_.empty() ? nullptr : &exercise_.steps[row_.next_step()]; }
+const PracticeStep* PracticeSession::next() const { return row_.empty() ? nullptr : &exercise_.steps[next_is_.value_or(row_.next_step())]; }
 
 }  // namespace gripline

@@ -44,6 +44,8 @@ public:
 
     /// Asks the first step of `exercise`. An empty one leaves nothing to ask. Counts go on. A pause stays.
     void set_exercise(Exercise exercise, StepOrder order, std::uint32_t seed, Moment moment);
+    /// The owner chooses: after the step asked comes this one (of the exercise; said before set_exercise: it begins there). Holds once.
+    void next_is(std::size_t step) noexcept { next_is_ = step; }
     /// Time goes on: what has been shown long enough gives way.
     void pass(Moment moment);
     /// Should a strum that began at `onset_s` (stream time) be judged? Not while paused, a right verdict is shown, something rings, or
@@ -84,6 +86,10 @@ public:
     [[nodiscard]] std::optional<double> out_of_tune_cents() const noexcept;
     /// Wrong answers in a row on the step asked.
     [[nodiscard]] int wrong_in_a_row() const noexcept { return wrong_in_a_row_; }
+    /// What the way of asking hides is to be seen now: always where it hides nothing, else after a right answer or a second miss.
+    [[nodiscard]] bool grip_shown() const;
+    /// Steps left behind, answered or not.
+    [[nodiscard]] int steps_done() const noexcept { return steps_done_; }
     /// The grip that the way of asking hides was shown, or sounded: the step's answers count as helped until another is asked.
     void helped() { attempts_.helped(); }
     /// The oldest attempt for the history that was not taken yet; when, who and with what are left to the owner. A wrong answer from a guitar that may
@@ -94,6 +100,7 @@ public:
 
 private:
     void ask(Moment moment, bool anew = false);
+    void forward();
     void show(PracticeState state, double for_s, Moment moment);
     [[nodiscard]] bool refuses(const Verdict& verdict, double tuning_cents) noexcept;
 
@@ -104,6 +111,9 @@ private:
     std::optional<Verdict> verdict_;
     PracticeCounts counts_;
     int wrong_in_a_row_ = 0;
+    std::optional<std::size_t> next_is_;
+    int steps_done_ = 0;
+    bool told_grip_ = false;  // after misses, until another step is asked
     GuitarTuning tuning_;
     PracticeAttempts attempts_;
     int wrong_while_out_ = 0;  // counted since the guitar was last heard in tune

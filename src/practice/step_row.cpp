@@ -26,6 +26,11 @@ void StepRow::forward() {
     if (row_.size() > 1 && row_.front() == last) std::swap(row_.front(), row_.back());
 }
 
+void StepRow::to(std::size_t step) noexcept {
+    const auto found = std::find(row_.begin(), row_.end(), step);
+    if (found != row_.end()) place_ = static_cast<std::size_t>(found - row_.begin());
+}
+
 void StepRow::back() noexcept {
     if (place_ > 0) --place_;
 }

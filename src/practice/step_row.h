@@ -22,6 +22,8 @@ public:
     /// The step that comes next, where it is in this round; at the end of a round the first of an unshuffled row, else this one.
     [[nodiscard]] std::size_t next_step() const;
     void forward();
+    /// To that step, wherever it is in this round.
+    void to(std::size_t step) noexcept;
     /// To the step before; at the beginning of a round it stays.
     void back() noexcept;
 

@@ -85,6 +85,10 @@ int run_practice(const PracticeStart& options, std::ostream& out, std::ostream& 
             return read_kept_progress(who->player, who->file);
         };
     }
+    config.plan = options.plan;
+    if (config.plan.planned && *keeping) {  // who has practised nothing yet has no totals
+        if (auto kept = read_kept_progress((*keeping)->player, (*keeping)->file)) config.plan.totals = std::move(kept->source.totals);
+    }
     remember(options.keeping, loaded.settings);
     LiveSoundOptions sound_options;
     sound_options.input.device = options.device.value_or(loaded.settings.device);
@@ -93,6 +97,7 @@ int run_practice(const PracticeStart& options, std::ostream& out, std::ostream& 
     sound_options.seed = config.seed;
     PracticeCounts counts;
     std::string not_kept;
+    std::array<std::string, 5> summary;
     {
         const StderrToLog log;
         auto terminal = Terminal::open(options.terminal);
@@ -109,6 +114,7 @@ int run_practice(const PracticeStart& options, std::ostream& out, std::ostream& 
         practice_loop(run, **terminal, clock);
         run.close();
         counts = run.session().counts();
+        summary = run.summary(clock.now_s());
         not_kept = save_settings(path, settings_of(loaded.settings, run, sound_options), loaded.unreadable);
     }
     if (keeper) {
@@ -116,6 +122,10 @@ int run_practice(const PracticeStart& options, std::ostream& out, std::ostream& 
     }
     for (const std::string& complaint : loaded.complaints) err << "gripline: " << complaint << '\n';
     if (!not_kept.empty()) err << "gripline: " << not_kept << '\n';
+    if (options.plan.led()) {
+        for (const std::string& line : summary) out << line << '\n';
+        return 0;
+    }
     out << "This session: " << counts_words(counts) << ".\n";
     return 0;
 }

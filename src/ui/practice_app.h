@@ -28,6 +28,7 @@ struct PracticeStart {
     double a4_hz = 440.0;
     KeepingWishes keeping;
     TerminalOptions terminal;
+    PracticePlan plan;  ///< totals are filled in from the history
 };
 
 /// Runs until the player quits or the process is asked to stop. Returns 0, or 1 when there can be no screen (said on `err`). Afterwards

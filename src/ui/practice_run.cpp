@@ -18,7 +18,9 @@ constexpr double kNoticeShown_s = 4.0;  // two lines read at ease (judgement)
 PracticeRun::PracticeRun(const PracticeRunConfig& config, PracticeSound& sound, double now_s)
     : config_(config), sound_(sound), session_(config.times),
       tuner_({.tuning = config.neck.tuning, .capo = config.neck.capo, .a4_hz = config.a4_hz}) {
-    change(config.course, now_s);
+    began_s_ = break_from_s_ = now_s;
+    if (config.plan.planned) begin_plan(now_s);
+    else change(config.course, now_s);
     if (!config.notice.empty()) say(config.notice, now_s);
     if (config.show_cautions) {
         help_ = first_start_help();
@@ -50,6 +52,10 @@ void PracticeRun::close_page(double now_s) {
 
 void PracticeRun::turn_page(int columns, int rows, double now_s) {
     if (++help_.page < help_pages(help_, columns, rows)) return;
+    if (ending_) {
+        over_ = true;
+        return;
+    }
     config_.show_cautions = false;
     close_page(now_s);
 }
@@ -117,8 +123,14 @@ void PracticeRun::command(const KeyPress& key, double now_s) {
             break;
         case PracticeCommand::pause: session_.pause(moment(now_s)); break;
         case PracticeCommand::again: session_.repeat(moment(now_s)); break;
-        case PracticeCommand::next: session_.skip(moment(now_s)); break;
-        case PracticeCommand::back: session_.back(moment(now_s)); break;
+        case PracticeCommand::next:
+            choose_next();
+            session_.skip(moment(now_s));
+            break;
+        case PracticeCommand::back:
+            if (planned_) say("Planned steps do not go back; what was missed comes again.", now_s);
+            else session_.back(moment(now_s));
+            break;
         case PracticeCommand::hear_target: sound_target(now_s); break;
         case PracticeCommand::player_right: play(false, now_s); break;
         case PracticeCommand::player_mistake: play(true, now_s); break;
@@ -140,12 +152,14 @@ void PracticeRun::command(const KeyPress& key, double now_s) {
 }
 
 void PracticeRun::change(const Course& course, double now_s) {
+    leave_plan();
     config_.course = course;
     auto exercise = make_exercise(course, config_.neck, config_.a4_hz);
     nothing_why_ = exercise ? "" : exercise.error().message;
     if (exercise && !exercise->left_out.empty()) {
         say("Left out: " + exercise->left_out.front() + (exercise->left_out.size() > 1 ? " (and others)" : ""), now_s);
     }
+    if (exercise) for (PracticeStep& step : exercise->steps) step.asked.asking = config_.plan.asking;
     session_.set_exercise(exercise ? std::move(exercise).value() : Exercise{}, course.order, config_.seed++, moment(now_s));
     ask_judge();
 }
@@ -169,7 +183,7 @@ void PracticeRun::sound_target(double now_s) {
         say(length_s.error().message, now_s);
         return;
     }
-    session_.helped();
+    if (asked->asked.asking != Asking::by_ear) session_.helped();
     own_sound_until_s_ = now_s + *length_s;
     if (!sound_.player_is_input()) session_.own_sound_until(moment(now_s).stream_s + *length_s);
 }
@@ -213,6 +227,7 @@ void PracticeRun::hear(dsp::StrumEvidence& evidence, double now_s) {
     if (!verdict) return;
     session_.hear(*verdict, moment(now_s), alone ? std::optional(against_concert_pitch(*alone, config_.a4_hz)) : std::nullopt);
     keep_attempts();
+    if (session_.state() == PracticeState::right_shown) choose_next();
     if (session_.state() == PracticeState::out_of_tune) strums_alone_ = true;
     else if (alone && std::abs(against_concert_pitch(*alone - remembered_cents, 440.0)) <= kStrumsAgree_cents) strums_alone_ = false;
 }
@@ -221,6 +236,8 @@ void PracticeRun::hear(dsp::StrumEvidence& evidence, double now_s) {
 void PracticeRun::keep_attempts() {
     const bool wanted = config_.keeper != nullptr && (!sound_.player_is_input() || config_.keep_player);
     while (auto attempt = session_.take_attempt()) {
+        summary_.add(*attempt);
+        if (planned_) planned_->answered(*attempt, wall_ms());
         if (wanted) config_.keeper->keep(std::move(*attempt), sound_.source_name());
     }
 }
@@ -240,6 +257,10 @@ bool PracticeRun::listen(double now_s) {
     const int judged = session_.counts().right + session_.counts().wrong + session_.counts().unheard;
     session_.pass(moment(now_s));
     ask_judge();
+    if (page_ == Page::practice) {
+        follow_asking(now_s);
+        watch_time(now_s);
+    }
     while (sound_.take(evidence_)) {
         if (session_.wants(evidence_.onset_s)) hear(evidence_, now_s);
     }
@@ -280,6 +301,8 @@ void PracticeRun::draw(Canvas& canvas, double now_s) const {
     facts.order = config_.course.order;
     facts.neck = config_.neck;
     facts.notice = notice(now_s);
+    facts.planned = planned_.has_value();
+    facts.why = why_;
     facts.nothing_why = nothing_why_;
     if (config_.keeper != nullptr) facts.not_kept = config_.keeper->trouble();
     draw_practice(canvas, practice_view(session_, facts));

@@ -1,6 +1,7 @@
 // The practice screen at work: keys and strums in, pictures out. No terminal, no device and no clock of its own.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <functional>
 #include <optional>
@@ -10,10 +11,13 @@
 #include "judge/judge.h"
 #include "practice/attempt_keeper.h"
 #include "practice/course.h"
+#include "practice/planned_steps.h"
 #include "practice/practice_session.h"
+#include "practice/session_summary.h"
 #include "practice/tuner.h"
 #include "ui/canvas.h"
 #include "ui/help_screen.h"
+#include "ui/practice_plan.h"
 #include "ui/practice_sound.h"
 #include "ui/progress_app.h"
 #include "ui/terminal.h"
@@ -31,6 +35,7 @@ struct PracticeRunConfig {
     /// What the progress page is made from; none: the page says that nothing is kept here.
     std::function<Result<KeptProgress>()> progress;
     AttemptKeeper* keeper = nullptr;  ///< where attempts go, outlives the run; none: nothing is kept
+    PracticePlan plan;                ///< how the session is led
     bool keep_player = false;         ///< also what the built-in player plays
 };
 
@@ -49,6 +54,8 @@ public:
     [[nodiscard]] bool over() const noexcept { return over_; }
     [[nodiscard]] bool cautions_read() const noexcept { return !config_.show_cautions; }
     [[nodiscard]] const Course& course() const noexcept { return config_.course; }
+    /// How it went so far, in five lines.
+    [[nodiscard]] std::array<std::string, 5> summary(double now_s) const;
     [[nodiscard]] const PracticeSession& session() const noexcept { return session_; }
     /// The end: what was in doubt goes to the keeper.
     void close();
@@ -70,6 +77,12 @@ private:
     void hear(dsp::StrumEvidence& evidence, double now_s);
     void keep_attempts();
     void change(const Course& course, double now_s);
+    void begin_plan(double now_s);
+    void choose_next();
+    void leave_plan();
+    void follow_asking(double now_s);
+    void watch_time(double now_s);
+    [[nodiscard]] std::int64_t wall_ms() const;
     void play(bool mistake, double now_s);
     void sound_target(double now_s);
     void change_input(double now_s);
@@ -88,6 +101,15 @@ private:
     HelpView help_;
     Tuner tuner_;
     std::optional<ProgressRun> progress_;
+    std::optional<PlannedSteps> planned_;
+    std::string why_, next_why_;   // the step asked, and the one chosen to come next
+    bool next_chosen_ = false;
+    int steps_seen_ = 0;
+    std::uint64_t sounded_ = 0;    // the asking whose prompt has sounded
+    SessionSummary summary_;
+    double began_s_ = 0.0;
+    double break_from_s_ = 0.0;
+    bool ending_ = false;          // the summary is looked at, then it is over
     int played_string_ = 0;        // by the built-in player, last; 0: none
     bool strums_alone_ = false;    // the tuning that older strums tell is not to be trusted now
     bool paused_for_page_ = false;

@@ -10,6 +10,9 @@ namespace {
 /// After so many wrong answers in a row the keys that help are named (judgement).
 constexpr int kHintAfterWrong = 3;
 
+/// By ear, what is asked must not be read.
+bool by_ear(const PracticeSession& session) { return session.asked()->asked.asking == Asking::by_ear && !session.grip_shown(); }
+
 std::string asked_words(const PracticeStep& step) {
     if (step.notes().size() == 1) return step.bass + " on string " + std::to_string(step.notes().front().string.number());
     return step.chord + " with " + step.bass + " in the bass";
@@ -18,6 +21,14 @@ std::string asked_words(const PracticeStep& step) {
 void fill_asked(PracticeView& view, const PracticeSession& session, const Neck& neck) {
     const PracticeStep* asked = session.asked();
     if (asked == nullptr) return;
+    if (!session.grip_shown()) {
+        view.place = "step " + std::to_string(session.steps_done() + 1);
+        if (by_ear(session)) return;
+        view.chord = asked->chord;
+        view.bass = asked->bass;
+        view.fret_string = "from memory";
+        return;
+    }
     view.place = "step " + std::to_string(session.place() + 1) + " of " + std::to_string(session.exercise().steps.size());
     view.chord = asked->chord;
     view.bass = asked->bass;
@@ -28,16 +39,33 @@ void fill_asked(PracticeView& view, const PracticeSession& session, const Neck& 
     view.diagram = neck_diagram(asked->grip, neck);
 }
 
-void fill_listening(PracticeView& view, const PracticeSession& session) {
+void fill_listening(PracticeView& view, const PracticeSession& session, const std::string& why) {
     const PracticeStep& asked = *session.asked();
     view.state = "Listening";
     if (!session.verdict()) {
+        if (!why.empty()) view.details.push_back("Why this: " + why + ".");
+        if (by_ear(session)) {
+            view.headline = "Listen, then play it. h sounds it again.";
+            return;
+        }
         view.headline = "Strum " + asked_words(asked) + ".";
         return;
     }
-    view.headline = "Again: " + asked_words(asked) + ".";
+    view.headline = "Again: " + (by_ear(session) ? "what you heard; h sounds it" : asked_words(asked)) + ".";
     view.details.push_back("Last time: " + verdict_words(*session.verdict(), asked).headline);
     if (session.wrong_in_a_row() >= kHintAfterWrong) view.next = "h lets you hear it, n leaves it out.";
+}
+
+std::string next_words(const PracticeStep& next) {
+    if (next.asked.asking == Asking::by_ear) return "Next: listen.";
+    const std::string chord = "Next: " + next.chord + ", bass " + next.bass;
+    return chord + (next.asked.asking == Asking::named ? "." : ", " + next.grip.text() + ".");
+}
+
+/// "approach from below into F7", "C dominant seventh".
+std::string planned_words(const Attempt& asked) {
+    if (asked.from) return std::string("approach from ") + (*asked.from == From::below ? "below" : "above") + " into " + asked.root.text() + asked.quality;
+    return asked.root.text() + " " + std::string(name(asked.family)) + (asked.place == Sounds::passing ? ", passing" : "");
 }
 
 void fill_verdict(PracticeView& view, const PracticeSession& session) {
@@ -48,7 +76,7 @@ void fill_verdict(PracticeView& view, const PracticeSession& session) {
     switch (session.state()) {
         case PracticeState::right_shown:
             view.tone = Tone::good;
-            view.next = "Next: " + session.next()->chord + ", bass " + session.next()->bass + ", " + session.next()->grip.text() + ".";
+            view.next = next_words(*session.next());
             break;
         case PracticeState::wrong_shown:
             view.tone = Tone::bad;
@@ -70,7 +98,7 @@ void fill_state(PracticeView& view, const PracticeSession& session, const Practi
             view.state = "Paused";
             view.headline = "Paused. Space goes on.";
             break;
-        case PracticeState::listening: fill_listening(view, session); break;
+        case PracticeState::listening: fill_listening(view, session, facts.why); break;
         case PracticeState::out_of_tune:
             view.state = "Out of tune";
             view.headline = out_of_tune_words(session.out_of_tune_cents().value_or(0.0)) + " (key u).";
@@ -108,6 +136,11 @@ PracticeView practice_view(const PracticeSession& session, const PracticeFacts& 
         view.exercise = exercise.family + ", " + exercise.stage + strings + exercise.string_set + ", " + word(facts.order);
     }
     fill_asked(view, session, facts.neck);
+    if (const PracticeStep* asked = session.asked(); asked != nullptr && facts.planned) {
+        const bool hidden = by_ear(session);
+        view.exercise = std::string("Planned: ") + (hidden ? "by ear" : planned_words(asked->asked) + ", strings " + exercise.string_set);
+        view.place = "step " + std::to_string(session.steps_done() + 1);
+    }
     fill_state(view, session, facts);
     view.level = {facts.input.level_db, facts.input.peak_db, facts.input.source == SourceState::running};
     view.source = facts.source_name;

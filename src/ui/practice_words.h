@@ -21,6 +21,8 @@ struct PracticeFacts {
     std::string notice;              ///< the answer to the last key
     Neck neck;                       ///< for the diagram
     std::string nothing_why;         ///< why there is nothing to ask
+    bool planned = false;            ///< the learner model chooses the steps
+    std::string why;                 ///< why this step is asked
     std::string not_kept;            ///< why attempts can't be kept now; empty: they are
 };
 

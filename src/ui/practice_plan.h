@@ -1,0 +1,31 @@
+// How a practice session is led: what is asked and how, when it ends, when a break is suggested.
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <optional>
+#include <vector>
+
+#include "practice/history_totals.h"
+#include "practice/pins.h"
+
+namespace gripline {
+
+/// When hands should rest: 25 minutes (common practice, no source).
+inline constexpr double kBreakAfter_min = 25.0;
+
+struct PracticePlan {
+    bool planned = false;            ///< the learner model chooses the steps; else the course's, in their order
+    Pins pins;                       ///< of a planned session
+    Asking asking = Asking::shown;   ///< shown, named, by_ear or scale_note
+    std::vector<SkillTally> totals;  ///< of the player's history, over all days
+    int most_new = 6;                ///< new grips in hand at once
+    double minutes = 0.0;            ///< the session's length; 0: until the player ends it
+    int steps = 0;                   ///< the session's length in steps; 0: as above
+    double break_after_min = kBreakAfter_min;  ///< 0: no break is suggested
+    std::function<std::int64_t()> wall_ms;     ///< nothing: the clock on the wall
+
+    [[nodiscard]] bool led() const { return planned || minutes > 0.0 || steps > 0; }
+};
+
+}  // namespace gripline
