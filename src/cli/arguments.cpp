@@ -28,6 +28,21 @@ void add_exercise(CLI::App& app, std::string& family, std::string& stage, std::s
     app.add_option("--strings", strings, "string set, such as 6-4-3")->type_name("SET");
 }
 
+/// What is asked, how, and how long.
+void add_plan(CLI::App& app, PracticeOptions& o) {
+    app.add_flag("--plan", o.plan, "ask what is weak, due or new by your history, and say why; ten minutes");
+    app.add_option("--key", o.key, "planned: only this key, such as Bb")->type_name("NOTE");
+    app.add_option("--quality", o.qualities, "planned: only these qualities: 6, m6, 7, 7b5")->type_name("QUALITY");
+    app.add_option("--approach", o.approach, "planned: only approaches from below or above")->check(CLI::IsMember({"below", "above"}));
+    app.add_option("--exercise", o.exercise, "how steps are asked: shown (with its diagram), named (symbol and bass only), by-ear, scale-note")
+        ->check(CLI::IsMember({"shown", "named", "by-ear", "scale-note"}));
+    app.add_option("--new", o.most_new, "planned: so many new grips in hand at once")->check(between(1, 96, ""))->capture_default_str();
+    app.add_option("--minutes", o.minutes, "the session's length; 0: until you end it")->check(between(0, 600, ""));
+    app.add_option("--steps", o.steps, "the session's length in steps; 0: until you end it")->check(between(0, 10000, ""));
+    app.add_flag("--no-tones", o.no_tones, "no soft tones for right and wrong in a planned session or one with a length");
+    app.add_option("--break", o.break_after_min, "minutes until a break is suggested; 0: never")->check(between(0, 600, ""))->capture_default_str();
+}
+
 CLI::App* add_practice(CLI::App& app, PracticeOptions& o) {
     CLI::App* command = app.add_subcommand("practice", "ask for grips, listen, and say what was right or wrong (this is the default)");
     command->add_option("--device", o.device, "input to listen to, by name or number (see gripline devices)")->type_name("DEVICE");
@@ -40,16 +55,7 @@ CLI::App* add_practice(CLI::App& app, PracticeOptions& o) {
     command->add_flag("--left-handed", o.left_handed, "mirror the neck diagrams");
     command->add_flag("--ascii", o.ascii, "plain ASCII on the screen");
     add_keeping(*command, o.keeping);
-    command->add_flag("--plan", o.plan, "ask what is weak, due or new by your history, and say why; ten minutes");
-    command->add_option("--key", o.key, "planned: only this key, such as Bb")->type_name("NOTE");
-    command->add_option("--quality", o.qualities, "planned: only these qualities: 6, m6, 7, 7b5")->type_name("QUALITY");
-    command->add_option("--approach", o.approach, "planned: only approaches from below or above")->check(CLI::IsMember({"below", "above"}));
-    command->add_option("--exercise", o.exercise, "how steps are asked: shown (with its diagram), named (symbol and bass only), by-ear, scale-note")
-        ->check(CLI::IsMember({"shown", "named", "by-ear", "scale-note"}));
-    command->add_option("--new", o.most_new, "planned: so many new grips in hand at once")->check(between(1, 96, ""))->capture_default_str();
-    command->add_option("--minutes", o.minutes, "the session's length; 0: until you end it")->check(between(0, 600, ""));
-    command->add_option("--steps", o.steps, "the session's length in steps; 0: until you end it")->check(between(0, 10000, ""));
-    command->add_option("--break", o.break_after_min, "minutes until a break is suggested; 0: never")->check(between(0, 600, ""))->capture_default_str();
+    add_plan(*command, o);
     return command;
 }
 

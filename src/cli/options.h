@@ -28,6 +28,7 @@ struct PracticeOptions {
     double minutes = 0.0;                 ///< 0: ten when planned and no steps are said
     int steps = 0, most_new = 6;
     double break_after_min = 25.0;
+    bool no_tones = false;
 };
 
 struct HearOptions {

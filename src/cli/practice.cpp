@@ -30,6 +30,7 @@ Result<PracticePlan> practice_plan(const PracticeOptions& options) {
     plan.minutes = options.minutes;
     if (options.plan && plan.steps == 0 && plan.minutes <= 0.0) plan.minutes = 10.0;  // the plan of ten minutes
     plan.break_after_min = options.break_after_min;
+    plan.tones = plan.led() && !options.no_tones;
     return plan;
 }
 

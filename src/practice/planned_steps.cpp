@@ -54,6 +54,7 @@ Result<Exercise> make_pool(const Course& course, const Neck& neck, double a4_hz,
 PlannedSteps::PlannedSteps(std::span<const SkillTally> totals, const Exercise& pool, const ScheduleConfig& config) : what_next_(totals, config), random_(config.seed) {
     std::vector<Skill> skills;
     for (std::size_t i = 0; i < pool.steps.size(); ++i) {
+        grips_.push_back(pool.steps[i].grip);
         auto& steps = steps_of_[skill_of(pool.steps[i].asked)];
         if (steps.empty()) skills.push_back(skill_of(pool.steps[i].asked));
         steps.push_back(i);
@@ -66,7 +67,7 @@ std::optional<PlannedStep> PlannedSteps::next(std::int64_t at_ms) {
     if (!asking) return std::nullopt;
     const auto& steps = steps_of_.at(asking->skill);
     std::size_t place = random_() % steps.size();
-    if (last_ && steps[place] == *last_) place = (place + 1) % steps.size();
+    if (last_ && grips_[steps[place]] == grips_[*last_]) place = (place + 1) % steps.size();
     last_ = steps[place];
     return PlannedStep{*last_, asking->why};
 }

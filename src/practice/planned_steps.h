@@ -30,7 +30,7 @@ public:
     /// totals: of all days; empty for who starts.
     PlannedSteps(std::span<const SkillTally> totals, const Exercise& pool, const ScheduleConfig& config = {});
 
-    /// Never the step before, unless there is no other. Nothing when the pool is empty.
+    /// Never the grip before (also under another name), unless there is no other. Nothing when the pool is empty.
     [[nodiscard]] std::optional<PlannedStep> next(std::int64_t at_ms);
     /// An attempt was judged. Only first tries without help teach; the others are left out.
     void answered(const Attempt& attempt, std::int64_t at_ms);
@@ -38,6 +38,7 @@ public:
 private:
     WhatNext what_next_;
     std::map<Skill, std::vector<std::size_t>> steps_of_;
+    std::vector<Grip> grips_;  // of the pool's steps
     std::optional<std::size_t> last_;
     std::minstd_rand random_;
 };

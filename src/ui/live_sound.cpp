@@ -1,5 +1,6 @@
 #include "ui/live_sound.h"
 
+#include "audio/answer_tone.h"
 #include "audio/strum.h"
 #include "ui/kept_delays.h"
 
@@ -107,6 +108,12 @@ Result<double> LiveSound::sound_target(const PracticeStep& step) {
     output_->hush();
     if (!output_->play(render_strum(*strum, output_->rate_hz(), kTargetLength_s))) return Error{"Silent: " + output_->trouble()};
     return kTargetLength_s;
+}
+
+Result<double> LiveSound::sound_answer(bool right) {
+    if (!output_->available()) return Error{"Silent: " + output_->trouble()};
+    if (!output_->play(render_answer_tone(output_->rate_hz(), right))) return Error{"Silent: " + output_->trouble()};
+    return kAnswerTone_s;
 }
 
 Result<bool> LiveSound::begin_clicks(const std::vector<PlannedClick>& clicks) {

@@ -23,6 +23,7 @@ struct PracticePlan {
     double minutes = 0.0;            ///< the session's length; 0: until the player ends it
     int steps = 0;                   ///< the session's length in steps; 0: as above
     double break_after_min = kBreakAfter_min;  ///< 0: no break is suggested
+    bool tones = false;              ///< a short soft tone for right or wrong
     std::function<std::int64_t()> wall_ms;     ///< nothing: the clock on the wall
 
     [[nodiscard]] bool led() const { return planned || minutes > 0.0 || steps > 0; }

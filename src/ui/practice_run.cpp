@@ -228,6 +228,7 @@ void PracticeRun::hear(dsp::StrumEvidence& evidence, double now_s) {
     session_.hear(*verdict, moment(now_s), alone ? std::optional(against_concert_pitch(*alone, config_.a4_hz)) : std::nullopt);
     keep_attempts();
     if (session_.state() == PracticeState::right_shown) choose_next();
+    sound_answer(now_s);
     if (session_.state() == PracticeState::out_of_tune) strums_alone_ = true;
     else if (alone && std::abs(against_concert_pitch(*alone - remembered_cents, 440.0)) <= kStrumsAgree_cents) strums_alone_ = false;
 }

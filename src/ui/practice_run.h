@@ -82,6 +82,7 @@ private:
     void leave_plan();
     void follow_asking(double now_s);
     void watch_time(double now_s);
+    void sound_answer(double now_s);
     [[nodiscard]] std::int64_t wall_ms() const;
     void play(bool mistake, double now_s);
     void sound_target(double now_s);

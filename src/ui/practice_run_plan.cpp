@@ -57,6 +57,14 @@ void PracticeRun::follow_asking(double now_s) {
     if (asked->asked.asking == Asking::by_ear) sound_target(now_s);
 }
 
+/// Without an output the screen alone tells.
+void PracticeRun::sound_answer(double now_s) {
+    const bool right = session_.state() == PracticeState::right_shown;
+    if (!config_.plan.tones || (!right && session_.state() != PracticeState::wrong_shown)) return;
+    const auto length_s = sound_.sound_answer(right);
+    if (length_s && !sound_.player_is_input()) session_.own_sound_until(moment(now_s).stream_s + *length_s);
+}
+
 void PracticeRun::watch_time(double now_s) {
     const PracticePlan& plan = config_.plan;
     if (plan.break_after_min > 0.0 && now_s - break_from_s_ >= plan.break_after_min * 60.0) {

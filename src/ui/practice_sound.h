@@ -37,6 +37,8 @@ public:
     virtual Result<std::string> play(const PracticeStep& step, bool mistake) = 0;
     /// The tool sounds the step through its output. How long it will sound, in seconds.
     virtual Result<double> sound_target(const PracticeStep& step) = 0;
+    /// The tool tells by a short soft tone whether an answer was right. How long it will sound, in seconds.
+    virtual Result<double> sound_answer(bool /*right*/) { return Error{"this input has no tones"}; }
     /// Why the tool can't sound anything; empty when it can.
     [[nodiscard]] virtual std::string output_trouble() const { return {}; }
     /// The tool clicks through its output, from now on. Errors: there is no output; more clicks than an accompaniment plans.

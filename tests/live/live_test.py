@@ -12,6 +12,7 @@ import sys
 
 from bench import Count, Folder, Screen, SoundServer, StampedOutput, fail, missing_tools
 from class_part import class_part
+from drill_part import drill_part
 from practice_part import practice_part
 from quiz_walk_part import quiz_walk_part
 from walk_part import walk_part
@@ -140,6 +141,7 @@ def main():
         try:
             marked_part(count, build, folder, server)
             practice_part(count, build, folder, server)
+            drill_part(count, build, folder, server)
             class_part(count, build, folder, server)
             quiz_walk_part(count, build, folder, server)
             walk_part(count, build, folder, server)

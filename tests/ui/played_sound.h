@@ -43,6 +43,10 @@ public:
         if (!output_) return Error{"there is no output"};
         return 1.6;
     }
+    Result<double> sound_answer(bool right) override {
+        answers_.push_back(right);
+        return 0.16;
+    }
     [[nodiscard]] std::string output_trouble() const override { return output_ ? "" : "there is no output"; }
     /// Clicks are heard kClicksLate_s after they were begun, which is known a tenth of a second later.
     Result<bool> begin_clicks(const std::vector<PlannedClick>& clicks) override {
@@ -91,6 +95,7 @@ public:
     bool player_is_input_ = true;
     bool card_ = true;
     bool output_ = true;
+    std::vector<bool> answers_;     ///< the tones that told right or wrong
     bool strings_ = false;          ///< listening for the tuner
     double detuned_cents_ = 0.0;    ///< of the player's guitar
     static constexpr double kClicksLate_s = 0.09;
