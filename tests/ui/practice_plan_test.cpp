@@ -94,7 +94,7 @@ TEST_CASE("By ear neither chord nor bass nor grip can be read, and without an ou
     led.key('p');
     led.pass(0.6);
     CHECK(led.run.session().counts().right == 1);
-    CHECK(led.shows(asked.chord));
+    CHECK(led.shows(asked.grip.text()));
 }
 
 TEST_CASE("A break is suggested after the minutes that were chosen, deferring to teachers and clinicians") {
