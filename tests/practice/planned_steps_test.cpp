@@ -114,3 +114,55 @@ TEST_CASE("A summary has five lines that name what was missed most, and by which
     CHECK(lines[3] == "Most frequent wrong note: string 3, 1 fret flat, 1 time.");
     CHECK(lines[4].find("2.0 s in the middle") != std::string::npos);
 }
+
+TEST_CASE("Second tries, helped and unheard ones teach nothing: two players, one with such answers, are asked the same") {
+    Pins pins;
+    pins.qualities = {"7"};
+    const auto pool = make_pool({}, {}, 440.0, pins, Asking::shown);
+    REQUIRE(pool);
+    PlannedSteps one({}, *pool), other({}, *pool);
+    for (int i = 0; i < 40; ++i) {
+        const auto a = one.next(kNow_ms + 10'000 * i), b = other.next(kNow_ms + 10'000 * i);
+        REQUIRE(a);
+        REQUIRE(b);
+        CHECK(a->step == b->step);
+        CHECK(a->why == b->why);
+        Attempt attempt = answer(pool->steps[a->step], VerdictKind::wrong);
+        attempt.try_number = 2;
+        one.answered(attempt, kNow_ms + 10'000 * i);
+        attempt.try_number = 1;
+        attempt.helped = true;
+        one.answered(attempt, kNow_ms + 10'000 * i);
+        one.answered(answer(pool->steps[a->step], VerdictKind::unheard), kNow_ms + 10'000 * i);
+    }
+}
+
+TEST_CASE("What the history holds as weak is asked as weak, with its numbers") {
+    Pins pins;
+    pins.key = PitchClass(0);
+    pins.qualities = {"7"};
+    const auto pool = make_pool({}, {}, 440.0, pins, Asking::shown);
+    REQUIRE(pool);
+    std::set<Skill> skills;
+    for (const PracticeStep& step : pool->steps) skills.insert(skill_of(step.asked));
+    REQUIRE(skills.size() == 4);  // chord, passing, from below, from above
+    std::vector<SkillTally> totals;
+    for (const Skill& skill : skills) {
+        SkillTally tally{skill, 0, {}};
+        const bool weak = skill.from == From::above;
+        tally.tally.first_right = weak ? 1 : 19;
+        tally.tally.first_wrong = weak ? 19 : 1;
+        tally.tally.last_ms = kNow_ms - 10'000;
+        totals.push_back(tally);
+    }
+    PlannedSteps planned(totals, *pool);
+    int told = 0;
+    for (int i = 0; i < 12; ++i) {
+        const auto next = planned.next(kNow_ms + 10'000 * i);
+        REQUIRE(next);
+        if (pool->steps[next->step].asked.from != From::above) continue;
+        CHECK(next->why == "weak: 1 of 20 right so far");
+        ++told;
+    }
+    CHECK(told > 0);
+}
