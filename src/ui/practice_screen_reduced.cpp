@@ -12,6 +12,9 @@
 namespace gripline {
 namespace {
 
+/// A notice is shown whole where it takes no more than this part of the rows, else its beginning in one (judgement).
+constexpr int kNoticeShare = 3;
+
 /// A strip of rows over the whole width.
 struct Strip {
     int rank;  ///< 0 matters most
@@ -93,11 +96,16 @@ void draw_practice_reduced(Canvas& canvas, const PracticeView& view) {
     const auto verdict = wrap(view.headline, canvas.columns());
     std::vector<std::string> details;
     for (const std::string& detail : view.details) {
+        if (!view.brief_why.empty()) break;
         for (std::string& text : wrap(detail, canvas.columns())) details.push_back(std::move(text));
     }
     const std::string asked = asked_line(view, canvas.columns());
     const std::string& words = view.warning.empty() ? view.notice : view.warning;
     const std::string compared = compared_line(view, canvas.columns());
+    const auto notice = wrap(view.notice, canvas.columns());
+    const bool whole = view.warning.empty() && notice.size() > 1 && static_cast<int>(notice.size()) <= canvas.rows() / kNoticeShare;
+    const Strip said = whole ? Strip{4, static_cast<int>(notice.size()), [&](Canvas& to, int y, int rows) { draw_lines(to, y, rows, notice, Tone::plain, false); }}
+                             : line(4, words, view.warning.empty() ? Tone::plain : Tone::warning);
     const std::vector<Strip> strips = {
         head(view),
         symbol(canvas, view),
@@ -105,9 +113,10 @@ void draw_practice_reduced(Canvas& canvas, const PracticeView& view) {
         line(5, compared, Tone::plain),
         {0, static_cast<int>(verdict.size()), [&](Canvas& to, int y, int rows) { draw_lines(to, y, rows, verdict, view.tone, true); }},
         {8, static_cast<int>(details.size()), [&](Canvas& to, int y, int rows) { draw_lines(to, y, rows, details, Tone::plain, false); }},
+        line(8, view.brief_why, Tone::plain),
         line(9, view.next, Tone::quiet),
         standing(view),
-        line(4, words, view.warning.empty() ? Tone::plain : Tone::warning),
+        said,
         line(7, view.counts + (view.keys.empty() ? "" : "  " + view.keys.front().key + " " + view.keys.front().does), Tone::quiet),
         line(10, words.empty() ? "Input: " + view.source : "", Tone::quiet),
         {11, 1, [&](Canvas& to, int y, int) { draw_keys(to, 0, y, to.columns(), 1, view.keys); }},

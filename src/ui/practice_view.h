@@ -44,6 +44,7 @@ struct PracticeView {
     std::string source;    ///< "microphone (2 in, 48000 Hz)", "built-in player (no sound card found)"
     std::string warning;   ///< what is wrong with the input, and what to do
     std::string notice;    ///< the answer to the last key, or empty
+    std::string brief_why; ///< why this is asked, for a screen that has no room for the details; empty: nothing to tell
     std::string counts;    ///< "right 12  wrong 3  unheard 1"
     std::vector<KeyWords> keys;
 };

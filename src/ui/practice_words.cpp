@@ -43,7 +43,10 @@ void fill_listening(PracticeView& view, const PracticeSession& session, const st
     const PracticeStep& asked = *session.asked();
     view.state = "Listening";
     if (!session.verdict()) {
-        if (!why.empty()) view.details.push_back("Why this: " + why + ".");
+        if (!why.empty()) {
+            view.details.push_back("Why this: " + why + ".");
+            view.brief_why = "Why: " + why.substr(0, why.find_first_of(";,"));
+        }
         if (by_ear(session)) {
             view.headline = "Listen, then play it. h sounds it again.";
             return;
@@ -138,7 +141,7 @@ PracticeView practice_view(const PracticeSession& session, const PracticeFacts& 
     fill_asked(view, session, facts.neck);
     if (const PracticeStep* asked = session.asked(); asked != nullptr && facts.planned) {
         const bool hidden = by_ear(session);
-        view.exercise = std::string("Planned: ") + (hidden ? "by ear" : planned_words(asked->asked) + ", strings " + exercise.string_set);
+        view.exercise = (hidden ? "by ear" : planned_words(asked->asked) + ", strings " + exercise.string_set) + ", planned";
         view.place = "step " + std::to_string(session.steps_done() + 1);
     }
     fill_state(view, session, facts);

@@ -43,7 +43,7 @@ TEST_CASE("A planned session says why it asks, goes on by itself, and ends after
     PracticePlan plan = planned();
     plan.steps = 4;
     Led led(plan);
-    CHECK(led.shows("Planned: "));
+    CHECK(led.shows(", planned"));
     CHECK(led.shows("Why this: new"));
     std::string last;
     for (int i = 0; i < 4; ++i) {
