@@ -46,7 +46,7 @@ Result<Exercise> make_pool(const Course& course, const Neck& neck, double a4_hz,
         if (pins.allow(skill_of(step.asked))) pool.steps.push_back(std::move(step));
     }
     if (pool.steps.empty()) {
-        return Error{"nothing to ask is left by: " + pins.text() + "; qualities with steps of their own are 6, m6, 7 and 7b5, approaches have grips of two notes or more; pin less"};
+        return Error{"no step is left by: " + pins.text() + "; qualities with steps of their own are 6, m6, 7 and 7b5, approaches have grips of two notes or more; pin less"};
     }
     return pool;
 }
