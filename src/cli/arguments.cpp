@@ -34,8 +34,8 @@ void add_plan(CLI::App& app, PracticeOptions& o) {
     app.add_option("--key", o.key, "planned: only this key, such as Bb")->type_name("NOTE");
     app.add_option("--quality", o.qualities, "planned: only these qualities: 6, m6, 7, 7b5")->type_name("QUALITY");
     app.add_option("--approach", o.approach, "planned: only approaches from below or above")->check(CLI::IsMember({"below", "above"}));
-    app.add_option("--exercise", o.exercise, "how steps are asked: shown (with its diagram), named (symbol and bass only), by-ear, scale-note")
-        ->check(CLI::IsMember({"shown", "named", "by-ear", "scale-note"}));
+    app.add_option("--exercise", o.exercise, "how steps are asked: shown (with its diagram), named (symbol and bass only), next-step (from the step beside it), by-ear, scale-note")
+        ->check(CLI::IsMember({"shown", "named", "next-step", "by-ear", "scale-note"}));
     app.add_option("--new", o.most_new, "planned: so many new grips in hand at once")->check(between(1, 96, ""))->capture_default_str();
     app.add_option("--minutes", o.minutes, "the session's length; 0: until you end it")->check(between(0, 600, ""));
     app.add_option("--steps", o.steps, "the session's length in steps; 0: until you end it")->check(between(0, 10000, ""));

@@ -25,6 +25,9 @@ Result<PracticePlan> practice_plan(const PracticeOptions& options) {
     plan.pins.qualities = options.qualities;
     if (!options.approach.empty()) plan.pins.from = options.approach == "below" ? From::below : From::above;
     if (!options.exercise.empty()) plan.asking = parse_asking(options.exercise).value();
+    if (plan.planned && plan.asking == Asking::next_step) {
+        return Error{"--exercise next-step goes from step to step of one scale, a planned session goes through all: leave --plan, --key, --quality and --approach out"};
+    }
     plan.most_new = options.most_new;
     plan.steps = options.steps;
     plan.minutes = options.minutes;

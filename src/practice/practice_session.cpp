@@ -48,6 +48,12 @@ bool PracticeSession::grip_shown() const {
     return told_grip_ || state_ == PracticeState::right_shown;
 }
 
+void PracticeSession::show_grip() {
+    if (grip_shown()) return;
+    told_grip_ = true;
+    attempts_.helped();
+}
+
 void PracticeSession::show(PracticeState state, double for_s, Moment moment) {
     state_ = state;
     shown_until_s_ = moment.now_s + for_s;

@@ -88,6 +88,8 @@ public:
     [[nodiscard]] int wrong_in_a_row() const noexcept { return wrong_in_a_row_; }
     /// What the way of asking hides is to be seen now: always where it hides nothing, else after a right answer or a second miss.
     [[nodiscard]] bool grip_shown() const;
+    /// The player asks to see what is hidden: shown from now on, and the step's answers count as helped.
+    void show_grip();
     /// Steps left behind, answered or not.
     [[nodiscard]] int steps_done() const noexcept { return steps_done_; }
     /// The grip that the way of asking hides was shown, or sounded: the step's answers count as helped until another is asked.

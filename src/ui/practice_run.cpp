@@ -3,6 +3,7 @@
 #include <cmath>
 #include <utility>
 
+#include "practice/exercise_asking.h"
 #include "ui/practice_keys.h"
 #include "ui/practice_screen.h"
 #include "ui/practice_words.h"
@@ -132,6 +133,7 @@ void PracticeRun::command(const KeyPress& key, double now_s) {
             else session_.back(moment(now_s));
             break;
         case PracticeCommand::hear_target: sound_target(now_s); break;
+        case PracticeCommand::show_grip: session_.show_grip(); break;
         case PracticeCommand::player_right: play(false, now_s); break;
         case PracticeCommand::player_mistake: play(true, now_s); break;
         case PracticeCommand::root_up: change(root_moved(config_.course, 1), now_s); break;
@@ -155,11 +157,11 @@ void PracticeRun::change(const Course& course, double now_s) {
     leave_plan();
     config_.course = course;
     auto exercise = make_exercise(course, config_.neck, config_.a4_hz);
+    if (exercise) exercise = asked_in_way(std::move(exercise).value(), config_.plan.asking, course.order);
     nothing_why_ = exercise ? "" : exercise.error().message;
     if (exercise && !exercise->left_out.empty()) {
         say("Left out: " + exercise->left_out.front() + (exercise->left_out.size() > 1 ? " (and others)" : ""), now_s);
     }
-    if (exercise) for (PracticeStep& step : exercise->steps) step.asked.asking = config_.plan.asking;
     session_.set_exercise(exercise ? std::move(exercise).value() : Exercise{}, course.order, config_.seed++, moment(now_s));
     ask_judge();
 }
@@ -178,12 +180,12 @@ void PracticeRun::play(bool mistake, double now_s) {
 void PracticeRun::sound_target(double now_s) {
     const PracticeStep* asked = session_.asked();
     if (asked == nullptr) return;
-    const auto length_s = sound_.sound_target(*asked);
+    const auto length_s = sound_.sound_target(prompt_of(session_.exercise(), *asked));
     if (!length_s) {
         say(length_s.error().message, now_s);
         return;
     }
-    if (asked->asked.asking != Asking::by_ear) session_.helped();
+    if (!prompt_is_asking(asked->asked.asking)) session_.helped();
     own_sound_until_s_ = now_s + *length_s;
     if (!sound_.player_is_input()) session_.own_sound_until(moment(now_s).stream_s + *length_s);
 }

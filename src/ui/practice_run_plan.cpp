@@ -54,7 +54,8 @@ void PracticeRun::follow_asking(double now_s) {
     const PracticeStep* asked = session_.asked();
     if (asked == nullptr || session_.state() != PracticeState::listening || sounded_ == session_.askings()) return;
     sounded_ = session_.askings();
-    if (asked->asked.asking == Asking::by_ear) sound_target(now_s);
+    const Asking asking = asked->asked.asking;
+    if (asking == Asking::by_ear || (asking == Asking::next_step && sound_.output_trouble().empty())) sound_target(now_s);
 }
 
 /// Without an output the screen alone tells.

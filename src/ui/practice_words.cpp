@@ -1,6 +1,7 @@
 #include "ui/practice_words.h"
 
 #include "fretboard/diagram.h"
+#include "practice/exercise_asking.h"
 #include "practice/verdict_words.h"
 #include "ui/practice_keys.h"
 
@@ -13,6 +14,9 @@ constexpr int kHintAfterWrong = 3;
 /// By ear, what is asked must not be read.
 bool by_ear(const PracticeSession& session) { return session.asked()->asked.asking == Asking::by_ear && !session.grip_shown(); }
 
+/// The step beside it is shown, the step asked is not.
+bool from_given(const PracticeSession& session) { return session.asked()->asked.asking == Asking::next_step && !session.grip_shown(); }
+
 std::string asked_words(const PracticeStep& step) {
     if (step.notes().size() == 1) return step.bass + " on string " + std::to_string(step.notes().front().string.number());
     return step.chord + " with " + step.bass + " in the bass";
@@ -24,6 +28,14 @@ void fill_asked(PracticeView& view, const PracticeSession& session, const Neck& 
     if (!session.grip_shown()) {
         view.place = "step " + std::to_string(session.steps_done() + 1);
         if (by_ear(session)) return;
+        if (const auto given = given_for(session.exercise(), *asked)) {
+            view.chord = given->chord;
+            view.bass = given->bass;
+            view.fret_string = given->grip.text();
+            view.strings = strings_heard(*given, std::nullopt);
+            view.diagram = neck_diagram(given->grip, neck);
+            return;
+        }
         view.chord = asked->chord;
         view.bass = asked->bass;
         view.fret_string = "from memory";
@@ -51,16 +63,17 @@ void fill_listening(PracticeView& view, const PracticeSession& session, const st
             view.headline = "Listen, then play it. h sounds it again.";
             return;
         }
-        view.headline = "Strum " + asked_words(asked) + ".";
+        view.headline = from_given(session) ? "From here play " + next_step_words(asked) + "." : "Strum " + asked_words(asked) + ".";
         return;
     }
-    view.headline = "Again: " + (by_ear(session) ? "what you heard; h sounds it" : asked_words(asked)) + ".";
+    view.headline = "Again: " + (by_ear(session) ? "what you heard; h sounds it" : from_given(session) ? next_step_words(asked) : asked_words(asked)) + ".";
     view.details.push_back("Last time: " + verdict_words(*session.verdict(), asked).headline);
     if (session.wrong_in_a_row() >= kHintAfterWrong) view.next = "h lets you hear it, n leaves it out.";
 }
 
-std::string next_words(const PracticeStep& next) {
+std::string next_words(const Exercise& exercise, const PracticeStep& next) {
     if (next.asked.asking == Asking::by_ear) return "Next: listen.";
+    if (const auto given = given_for(exercise, next)) return "Next: from " + given->chord + ", bass " + given->bass + ", " + next_step_words(next) + ".";
     const std::string chord = "Next: " + next.chord + ", bass " + next.bass;
     return chord + (next.asked.asking == Asking::named ? "." : ", " + next.grip.text() + ".");
 }
@@ -79,7 +92,7 @@ void fill_verdict(PracticeView& view, const PracticeSession& session) {
     switch (session.state()) {
         case PracticeState::right_shown:
             view.tone = Tone::good;
-            view.next = next_words(*session.next());
+            view.next = next_words(session.exercise(), *session.next());
             break;
         case PracticeState::wrong_shown:
             view.tone = Tone::bad;
@@ -151,7 +164,7 @@ PracticeView practice_view(const PracticeSession& session, const PracticeFacts& 
     if (view.warning.empty()) view.warning = facts.not_kept;
     view.notice = facts.notice;
     view.counts = counts_words(session.counts());
-    view.keys = practice_key_words(facts.player_is_input);
+    view.keys = practice_key_words(facts.player_is_input, !session.grip_shown());
     return view;
 }
 

@@ -1,0 +1,85 @@
+// The practice screen where the grip asked stays hidden: what is shown in its place, and what is kept of the answers.
+#include <doctest/doctest.h>
+
+#include "ui/golden.h"
+#include "ui/played_sound.h"
+#include "ui/practice_run.h"
+
+using namespace gripline;
+
+namespace {
+
+PracticeRunConfig asked(Asking asking) {
+    PracticeRunConfig config;
+    config.plan.asking = asking;
+    return config;
+}
+
+struct Practice {
+    test::PlayedSound sound;
+    PracticeRun run;
+
+    explicit Practice(Asking asking) : run(asked(asking), sound, 0.0) { pass(0.3); }
+    void pass(double seconds) {
+        sound.advance(seconds, [&](double now_s) { run.listen(now_s); });
+    }
+    void key(char character) { run.press({character, SpecialKey::none}, sound.now_s(), 80, 24); }
+    /// The tool's own sound, where there is one, has died away.
+    void sounded() { pass(2.2); }
+    void miss() {
+        key('m');
+        pass(5.0);
+    }
+    [[nodiscard]] bool shows(const std::string& words) const {
+        Canvas canvas(80, 24, CharacterSet::ascii);
+        run.draw(canvas, sound.now_s());
+        return canvas.text().find(words) != std::string::npos;
+    }
+    void golden(const std::string& name) const {
+        test::check_three_sizes(name, CharacterSet::unicode, "", [&](Canvas& canvas) { run.draw(canvas, sound.now_s()); });
+    }
+};
+
+}  // namespace
+
+TEST_CASE("Named: symbol and bass alone until the second miss, or the key") {
+    Practice practice(Asking::named);
+    CHECK(practice.shows("Strum Bdim7 with F in the bass."));
+    CHECK_FALSE(practice.shows("1x01xx"));
+    practice.golden("practice-named");
+    practice.miss();
+    CHECK_FALSE(practice.shows("1x01xx"));
+    practice.miss();
+    CHECK(practice.shows("1x01xx"));
+    practice.key('n');
+    practice.pass(0.1);
+    CHECK_FALSE(practice.shows("3x23xx"));
+    practice.key('d');
+    CHECK(practice.shows("3x23xx"));
+}
+
+TEST_CASE("Next step: the step beside it is shown, the one asked is heard as right") {
+    Practice practice(Asking::next_step);
+    CHECK(practice.shows("From here play the next step down."));
+    practice.key('n');
+    practice.sounded();
+    CHECK(practice.shows("From here play the next step up."));
+    CHECK(practice.shows("1x01xx"));
+    CHECK_FALSE(practice.shows("3x23xx"));
+    practice.golden("practice-next-step");
+    practice.key('p');
+    practice.pass(0.6);
+    CHECK(practice.shows("Right."));
+    CHECK(practice.shows("3x23xx"));
+    CHECK(practice.shows("Next: from C7, bass G, the next step up."));
+    practice.golden("practice-next-step-right");
+}
+
+TEST_CASE("Next step without an output is shown all the same") {
+    Practice practice(Asking::next_step);
+    practice.sound.output_ = false;
+    practice.key('n');
+    practice.pass(0.3);
+    CHECK(practice.shows("From here play the next step up."));
+    CHECK_FALSE(practice.shows("there is no output"));
+}
