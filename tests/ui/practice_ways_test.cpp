@@ -36,7 +36,7 @@ struct Practice {
         return canvas.text().find(words) != std::string::npos;
     }
     void golden(const std::string& name) const {
-        test::check_three_sizes(name, CharacterSet::unicode, "", [&](Canvas& canvas) { run.draw(canvas, sound.now_s()); });
+        test::check_three_sizes(name, CharacterSet::utf8, "", [&](Canvas& canvas) { run.draw(canvas, sound.now_s()); });
     }
 };
 
@@ -46,7 +46,6 @@ TEST_CASE("Named: symbol and bass alone until the second miss, or the key") {
     Practice practice(Asking::named);
     CHECK(practice.shows("Strum Bdim7 with F in the bass."));
     CHECK_FALSE(practice.shows("1x01xx"));
-    practice.golden("practice-named");
     practice.miss();
     CHECK_FALSE(practice.shows("1x01xx"));
     practice.miss();
