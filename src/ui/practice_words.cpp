@@ -32,7 +32,6 @@ void fill_asked(PracticeView& view, const PracticeSession& session, const Neck& 
             view.chord = given->chord;
             view.bass = given->bass;
             view.fret_string = given->grip.text();
-            view.strings = strings_heard(*given, std::nullopt);
             view.diagram = neck_diagram(given->grip, neck);
             return;
         }
