@@ -110,6 +110,21 @@ Result<double> LiveSound::sound_target(const PracticeStep& step) {
     return kTargetLength_s;
 }
 
+Result<double> LiveSound::sound_row(const std::vector<SoundedStep>& row) {
+    if (!output_->available()) return Error{"Silent: " + output_->trouble()};
+    std::vector<float> frames;
+    for (const SoundedStep& each : row) {
+        auto strum = plan_strum(each.step.grip, each.step.tuning, each.step.capo);
+        if (!strum) return strum.error();
+        strum->a4_hz = each.step.a4_hz;
+        const auto one = render_strum(*strum, output_->rate_hz(), each.length_s);
+        frames.insert(frames.end(), one.begin(), one.end());
+    }
+    output_->hush();
+    if (!output_->play(frames)) return Error{"Silent: " + output_->trouble()};
+    return static_cast<double>(frames.size()) / output_->rate_hz();
+}
+
 Result<double> LiveSound::sound_answer(bool right) {
     if (!output_->available()) return Error{"Silent: " + output_->trouble()};
     if (!output_->play(render_answer_tone(output_->rate_hz(), right))) return Error{"Silent: " + output_->trouble()};

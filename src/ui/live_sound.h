@@ -38,6 +38,7 @@ public:
     [[nodiscard]] bool player_is_input() const override { return player_ != nullptr; }
     Result<std::string> play(const PracticeStep& step, bool mistake) override;
     Result<double> sound_target(const PracticeStep& step) override;
+    Result<double> sound_row(const std::vector<SoundedStep>& row) override;
     Result<double> sound_answer(bool right) override;
     [[nodiscard]] std::string output_trouble() const override { return output_->available() ? "" : output_->trouble(); }
     Result<bool> begin_clicks(const std::vector<PlannedClick>& clicks) override;

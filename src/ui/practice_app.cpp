@@ -96,7 +96,7 @@ int run_practice(const PracticeStart& options, std::ostream& out, std::ostream& 
     sound_options.player = options.player;
     sound_options.seed = config.seed;
     PracticeCounts counts;
-    std::string not_kept;
+    std::string not_kept, deaf;
     std::array<std::string, 5> summary;
     {
         const StderrToLog log;
@@ -109,13 +109,18 @@ int run_practice(const PracticeStart& options, std::ostream& out, std::ostream& 
         SoundCard card;
         LiveSound sound(card, sound_options);
         config.notice = loaded.complaints.empty() ? sound.notice() : loaded.complaints.front();
+        if (options.plan.asking == Asking::by_ear) deaf = sound.output_trouble();
         const SteadyClock clock;
         PracticeRun run(config, sound, clock.now_s());
-        practice_loop(run, **terminal, clock);
+        if (deaf.empty()) practice_loop(run, **terminal, clock);
         run.close();
         counts = run.session().counts();
         summary = run.summary(clock.now_s());
         not_kept = save_settings(path, settings_of(loaded.settings, run, sound_options), loaded.unreadable);
+    }
+    if (!deaf.empty()) {
+        err << "gripline: --exercise by-ear needs an output to sound what is asked: " << plain_line(deaf) << " (--exercise named needs none)\n";
+        return 1;
     }
     if (keeper) {
         if (const std::string lost = keeper->close(); !lost.empty()) err << "gripline: " << plain_line(lost) << '\n';

@@ -24,6 +24,9 @@ constexpr KeyRow kRows[] = {
     {next, 'n', SpecialKey::right, "n", "next", "n, right    leave this step out, ask the next"},
     {back, 'b', SpecialKey::left, "b", "back", "b, left     ask the step before"},
     {hear_target, 'h', SpecialKey::none, "h", "hear it", "h           hear what is asked, softly"},
+    {hear_key, 'k', SpecialKey::none, "k", "key", "k           hear the key by a cadence, then what is asked"},
+    {hear_bass_first, 'j', SpecialKey::none, "j", "bass first", "j           hear what is asked, its bass first"},
+    {hear_notes, 'l', SpecialKey::none, "l", "notes", "l           hear what is asked, note by note"},
     {show_grip, 'd', SpecialKey::none, "d", "show it", "d           see the grip where the exercise hides it; the answer then counts as helped"},
     {player_right, 'p', SpecialKey::none, "p", "play right", "p           the built-in player plays what is asked, when it is the input"},
     {player_mistake, 'm', SpecialKey::none, "m", "play wrong", "m           the built-in player makes a likely mistake"},
@@ -49,11 +52,12 @@ std::optional<PracticeCommand> practice_command(const KeyPress& key) {
     return row->command;
 }
 
-std::vector<KeyWords> practice_key_words(bool player, bool hidden) {
+std::vector<KeyWords> practice_key_words(bool player, std::optional<Asking> hidden) {
     std::vector<KeyWords> words;
     for (const KeyRow& row : kRows) {
         const bool players = row.command == player_right || row.command == player_mistake;
-        if (row.command == show_grip && !hidden) continue;
+        const bool of_ear = row.command == hear_key || row.command == hear_bass_first || row.command == hear_notes;
+        if ((row.command == show_grip && !hidden) || (of_ear && hidden != Asking::by_ear)) continue;
         if (row.key != nullptr && (player || !players)) words.push_back({row.key, row.does});
     }
     return words;

@@ -133,6 +133,9 @@ void PracticeRun::command(const KeyPress& key, double now_s) {
             else session_.back(moment(now_s));
             break;
         case PracticeCommand::hear_target: sound_target(now_s); break;
+        case PracticeCommand::hear_key: sound_target(now_s, PromptStyle::together, true); break;
+        case PracticeCommand::hear_bass_first: sound_target(now_s, PromptStyle::bass_first); break;
+        case PracticeCommand::hear_notes: sound_target(now_s, PromptStyle::note_by_note); break;
         case PracticeCommand::show_grip: session_.show_grip(); break;
         case PracticeCommand::player_right: play(false, now_s); break;
         case PracticeCommand::player_mistake: play(true, now_s); break;
@@ -177,10 +180,13 @@ void PracticeRun::play(bool mistake, double now_s) {
     say(played ? *played : played.error().message, now_s);
 }
 
-void PracticeRun::sound_target(double now_s) {
+void PracticeRun::sound_target(double now_s, PromptStyle style, bool key_first) {
     const PracticeStep* asked = session_.asked();
     if (asked == nullptr) return;
-    const auto length_s = sound_.sound_target(prompt_of(session_.exercise(), *asked));
+    const PracticeStep prompt = prompt_of(session_.exercise(), *asked);
+    std::vector<SoundedStep> row = key_first ? key_cadence(prompt) : std::vector<SoundedStep>{};
+    for (SoundedStep& each : prompt_sounds(prompt, style)) row.push_back(std::move(each));
+    const auto length_s = sound_.sound_row(row);
     if (!length_s) {
         say(length_s.error().message, now_s);
         return;

@@ -85,7 +85,7 @@ private:
     void sound_answer(double now_s);
     [[nodiscard]] std::int64_t wall_ms() const;
     void play(bool mistake, double now_s);
-    void sound_target(double now_s);
+    void sound_target(double now_s, PromptStyle style = PromptStyle::together, bool key_first = false);
     void change_input(double now_s);
     void say(std::string words, double now_s);
     void ask_judge();
@@ -106,6 +106,7 @@ private:
     std::string why_, next_why_;   // the step asked, and the one chosen to come next
     bool next_chosen_ = false;
     int steps_seen_ = 0;
+    std::optional<std::pair<NoteName, Family>> key_told_;  // by a cadence, last
     std::uint64_t sounded_ = 0;    // the asking whose prompt has sounded
     SessionSummary summary_;
     double began_s_ = 0.0;

@@ -55,7 +55,14 @@ void PracticeRun::follow_asking(double now_s) {
     if (asked == nullptr || session_.state() != PracticeState::listening || sounded_ == session_.askings()) return;
     sounded_ = session_.askings();
     const Asking asking = asked->asked.asking;
-    if (asking == Asking::by_ear || (asking == Asking::next_step && sound_.output_trouble().empty())) sound_target(now_s);
+    if (asking == Asking::by_ear) {
+        const std::pair key{asked->asked.root, asked->asked.family};
+        const bool new_key = key_told_ != key;  // told once; k tells it again
+        key_told_ = key;
+        sound_target(now_s, PromptStyle::together, new_key);
+    } else if (asking == Asking::next_step && sound_.output_trouble().empty()) {
+        sound_target(now_s);
+    }
 }
 
 /// Without an output the screen alone tells.

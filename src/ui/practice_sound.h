@@ -10,7 +10,7 @@
 #include "dsp/pitch.h"
 #include "dsp/strum_evidence.h"
 #include "listen/listener.h"
-#include "practice/exercise.h"
+#include "practice/exercise_prompt.h"
 
 namespace gripline {
 
@@ -37,6 +37,8 @@ public:
     virtual Result<std::string> play(const PracticeStep& step, bool mistake) = 0;
     /// The tool sounds the step through its output. How long it will sound, in seconds.
     virtual Result<double> sound_target(const PracticeStep& step) = 0;
+    /// The same for a row of grips one after the other, each as long as it says.
+    virtual Result<double> sound_row(const std::vector<SoundedStep>& row) { return row.empty() ? Result<double>(0.0) : sound_target(row.back().step); }
     /// The tool tells by a short soft tone whether an answer was right. How long it will sound, in seconds.
     virtual Result<double> sound_answer(bool /*right*/) { return Error{"this input has no tones"}; }
     /// Why the tool can't sound anything; empty when it can.

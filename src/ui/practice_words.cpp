@@ -163,7 +163,7 @@ PracticeView practice_view(const PracticeSession& session, const PracticeFacts& 
     if (view.warning.empty()) view.warning = facts.not_kept;
     view.notice = facts.notice;
     view.counts = counts_words(session.counts());
-    view.keys = practice_key_words(facts.player_is_input, !session.grip_shown());
+    view.keys = practice_key_words(facts.player_is_input, session.grip_shown() ? std::nullopt : std::optional(session.asked()->asked.asking));
     return view;
 }
 

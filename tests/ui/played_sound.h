@@ -47,6 +47,12 @@ public:
         answers_.push_back(right);
         return 0.16;
     }
+    Result<double> sound_row(const std::vector<SoundedStep>& row) override {
+        if (!output_) return Error{"there is no output"};
+        rows_.push_back(row);
+        return length_s(row);
+    }
+    std::vector<std::vector<SoundedStep>> rows_;  ///< sounded so far
     [[nodiscard]] std::string output_trouble() const override { return output_ ? "" : "there is no output"; }
     /// Clicks are heard kClicksLate_s after they were begun, which is known a tenth of a second later.
     Result<bool> begin_clicks(const std::vector<PlannedClick>& clicks) override {

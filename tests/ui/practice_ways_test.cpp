@@ -82,3 +82,36 @@ TEST_CASE("Next step without an output is shown all the same") {
     CHECK(practice.shows("From here play the next step up."));
     CHECK_FALSE(practice.shows("there is no output"));
 }
+
+TEST_CASE("By ear: the key first, then the step; again, bass first and note by note on a key; right without help") {
+    Practice practice(Asking::by_ear);
+    REQUIRE(practice.sound.rows_.size() == 1);
+    CHECK(practice.sound.rows_[0].size() == 3);  // G7, C7, the step
+    CHECK(practice.sound.rows_[0].front().step.chord == "G7");
+    CHECK_FALSE(practice.shows("Bdim7"));
+    practice.golden("practice-by-ear");
+    practice.pass(4.0);
+    practice.key('n');
+    practice.pass(0.1);
+    REQUIRE(practice.sound.rows_.size() == 2);
+    CHECK(practice.sound.rows_[1].size() == 1);  // the key is known
+    practice.key('j');
+    practice.key('l');
+    practice.key('k');
+    REQUIRE(practice.sound.rows_.size() == 5);
+    CHECK(practice.sound.rows_[2].size() == 2);
+    CHECK(practice.sound.rows_[3].size() == 4);
+    CHECK(practice.sound.rows_[4].size() == 3);
+    practice.pass(4.0);
+    practice.key('p');
+    practice.pass(0.6);
+    CHECK(practice.shows("Right."));
+}
+
+TEST_CASE("By ear while nothing can be heard says so") {
+    Practice practice(Asking::by_ear);
+    practice.sound.output_ = false;
+    practice.key('n');
+    practice.pass(0.3);
+    CHECK(practice.shows("there is no output"));
+}
