@@ -12,8 +12,6 @@ namespace {
 constexpr int kLowBin = 2;          // 94 Hz: below it lies hum
 constexpr float kPeakDecay = 0.9991F;  // a hop: halves in 4 s
 constexpr float kNoiseRise = 1.003F;   // a hop: doubles in 1.2 s, falls at once
-constexpr float kGoesOn = 1.0F;        // of the bound
-constexpr int kLead = 2;               // blocks: the bound is crossed 2.5 ms (median, measured on recordings) after the string was let go
 constexpr float kCandidateShare = 0.10F;  // of the recent largest flux
 constexpr std::int64_t kSettling = 6;  // hops: 32 ms, one frame and a half
 constexpr std::size_t kRiseMeasure = 4, kLevelMeasure = 6;
@@ -57,7 +55,7 @@ std::optional<std::int64_t> OnsetDetector::process(std::span<const float> histor
     candidate_.reset();
     const auto soon = static_cast<std::int64_t>(config_.soon_s * kAnalysisRateHz);
     if (looked_at < 8 || !is_candidate(looked_at)) return std::nullopt;
-    candidate_ = Candidate{first_sound(looked_at, history, now), measure(looked_at)};
+    candidate_ = Candidate{first_string_.find(history, now, rise_of_candidate(now)), measure(looked_at)};
     if (candidate_->measures[kLevelMeasure] < config_.least_level_db / 60.0 || candidate_->measures[kRiseMeasure] < (hop_ * kHopFrames - last_onset_ < soon ? config_.least_rise_soon : config_.least_rise) || onset_chance(candidate_->measures) < config_.least_chance) return std::nullopt;
     const std::int64_t onset = candidate_->first_sound;
     const float flux = frame(looked_at).flux;
@@ -148,44 +146,6 @@ OnsetMeasures OnsetDetector::measure(std::int64_t hop) const noexcept {
     m[18] = std::sqrt(fresh_top * bins) / fresh_sum * 0.3F;
     m[19] = dot / std::sqrt(early * late);
     return m;
-}
-
-std::int64_t OnsetDetector::first_sound(std::int64_t hop, std::span<const float> history, std::int64_t now) const noexcept {
-    // Coarse: back from the steepest rise to the first frame that rises at a good part of it, and well above the flutter before.
-    float mean = 0.0F, square = 0.0F;
-    constexpr int kFlutter = 20;
-    for (std::int64_t k = 0; k < kFlutter; ++k) {
-        const float flux = frame(hop - 14 - k).flux;
-        mean += flux / kFlutter;
-        square += flux * flux / kFlutter;
-    }
-    const float spread = std::sqrt(std::max(0.0F, square - mean * mean));
-    const float bound_flux = std::max(0.25F * frame(hop).flux, mean + 4.0F * spread);
-    std::int64_t first = hop;
-    for (std::int64_t k = hop - 1; k >= hop - 12 && k >= 2; --k)
-        if (frame(k).flux > bound_flux && staying_share(k) > config_.least_staying) first = k;
-    // Fine: blocks of 1.3 ms of the differenced signal around that frame's newest samples.
-    constexpr int kBlock = 16;
-    const std::int64_t history_start = now - static_cast<std::int64_t>(history.size());
-    const std::int64_t middle = now - (hop_ - 1 - first) * kHopFrames - kHopFrames;  // start of the frame's newest hop
-    const auto power = [&](std::int64_t from) {
-        float sum = 0.0F;
-        for (int i = 0; i < kBlock; ++i) {
-            const auto at = static_cast<std::size_t>(from + i - history_start);
-            const float d = history[at] - history[at - 1];
-            sum += d * d;
-        }
-        return sum;
-    };
-    float ground = 0.0F, top = 0.0F;
-    for (int k = 0; k < 15; ++k) ground = std::max(ground, power(middle - (30 - k) * kBlock));  // 40 to 20 ms before
-    for (int k = -15; k < 8; ++k) top = std::max(top, power(middle + k * kBlock));
-    const float bound = std::max(2.0F * ground, 0.03F * top);
-    // A click just before is over after 6 ms; a string goes on.
-    const auto goes_on = [&](int k) { return power(middle + (k + 5) * kBlock) + power(middle + (k + 6) * kBlock) + power(middle + (k + 7) * kBlock) > 3.0F * kGoesOn * bound; };
-    for (int k = -15; k < 8; ++k)
-        if (power(middle + k * kBlock) > bound && goes_on(k)) return middle + (k - kLead) * kBlock;
-    return middle;
 }
 
 }  // namespace gripline::dsp

@@ -9,6 +9,7 @@
 #include <span>
 #include <vector>
 
+#include "dsp/first_string.h"
 #include "dsp/onset_model.h"
 #include "dsp/real_fft.h"
 
@@ -45,6 +46,8 @@ public:
         OnsetMeasures measures{};
     };
     [[nodiscard]] const std::optional<Candidate>& candidate() const noexcept { return candidate_; }
+    /// Sample index at which the newest hop of a candidate's frame begins, when it is looked at with `now` samples heard.
+    [[nodiscard]] static constexpr std::int64_t rise_of_candidate(std::int64_t now) noexcept { return now - (kLookAhead + 1) * kHopFrames; }
 
 private:
     struct Frame {
@@ -57,9 +60,9 @@ private:
     [[nodiscard]] bool is_candidate(std::int64_t hop) const noexcept;
     [[nodiscard]] double staying_share(std::int64_t hop) const noexcept;
     [[nodiscard]] OnsetMeasures measure(std::int64_t hop) const noexcept;
-    [[nodiscard]] std::int64_t first_sound(std::int64_t hop, std::span<const float> history, std::int64_t now) const noexcept;
 
     OnsetConfig config_;
+    FirstString first_string_;
     RealFft fft_{kFrame};
     std::array<float, kFrame> window_{};
     std::array<float, kFrame> buffer_{};

@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "dsp/first_string.h"
 #include "dsp/history.h"
 #include "dsp/onset.h"
 #include "dsp/resampler.h"
@@ -30,18 +31,37 @@ constexpr double kSilenceAfter_s = 0.3;  // enough to look at a candidate in the
 /// Take's number, seconds, measures: a row of OUT.onsets.
 using Row = std::array<float, 2 + dsp::kOnsetMeasures>;
 
-std::vector<Row> candidates(const TakeSound& sound, int take) {
+/// Take's number, seconds of the window's first block, blocks band by band: a row of OUT.starts.
+using StartRow = std::array<float, 2 + dsp::kStartBands * dsp::kStartBlocks>;
+
+struct Candidates {
+    std::vector<Row> onsets;
+    std::vector<StartRow> starts;
+};
+
+StartRow start_row(std::span<const float> history, std::int64_t now, int take) {
+    static dsp::FirstString finder;
+    const std::int64_t rise = dsp::OnsetDetector::rise_of_candidate(now);
+    finder.find(history, now, rise);
+    StartRow row{static_cast<float>(take), static_cast<float>(static_cast<double>(rise - dsp::FirstString::kBlocksBefore * dsp::FirstString::kStartBlockFrames) / dsp::kAnalysisRateHz)};
+    auto at = row.begin() + 2;
+    for (const auto& band : finder.blocks()) at = std::copy(band.begin(), band.end(), at);
+    return row;
+}
+
+Candidates candidates(const TakeSound& sound, int take) {
     dsp::Resampler resampler({.from_hz = sound.rate_hz, .to_hz = dsp::kAnalysisRateHz});
     std::vector<float> made(resampler.max_out());
     dsp::History history(kHistoryFrames);
     dsp::OnsetDetector detector;
-    std::vector<Row> rows;
+    Candidates out;
     const auto hop = [&] {
         detector.process(history.last(kShownFrames), history.now());
         if (!detector.candidate()) return;
         Row row{static_cast<float>(take), static_cast<float>(static_cast<double>(detector.candidate()->first_sound) / dsp::kAnalysisRateHz)};
         std::copy(detector.candidate()->measures.begin(), detector.candidate()->measures.end(), row.begin() + 2);
-        rows.push_back(row);
+        out.onsets.push_back(row);
+        out.starts.push_back(start_row(history.last(kShownFrames), history.now(), take));
     };
     const double high_pass = std::exp(-2.0 * std::numbers::pi * kRumbleHz / sound.rate_hz);
     const auto frames = sound.frames.size() + static_cast<std::size_t>(std::ceil(kSilenceAfter_s * sound.rate_hz));
@@ -56,7 +76,7 @@ std::vector<Row> candidates(const TakeSound& sound, int take) {
             if (history.now() % dsp::OnsetDetector::kHopFrames == 0) hop();
         }
     }
-    return rows;
+    return out;
 }
 
 int fail(const std::string& message) {
@@ -67,16 +87,18 @@ int fail(const std::string& message) {
 int run(const std::string& set, const std::string& out, int every) {
     const auto files = read_take_files(set);
     if (!files) return fail(files.error().message);
-    std::ofstream onsets(out + ".onsets", std::ios::binary), takes(out + ".takes");
+    std::ofstream onsets(out + ".onsets", std::ios::binary), starts(out + ".starts", std::ios::binary), takes(out + ".takes");
     int number = 0;
     for (std::size_t i = static_cast<std::size_t>(every) - 1; i < files->size(); i += static_cast<std::size_t>(every)) {
         const auto sound = read_sound(set + "/" + (*files)[i]);
         if (!sound) return fail(sound.error().message);
-        for (const Row& row : candidates(*sound, number)) onsets.write(reinterpret_cast<const char*>(row.data()), sizeof row);
+        const Candidates found = candidates(*sound, number);
+        for (const Row& row : found.onsets) onsets.write(reinterpret_cast<const char*>(row.data()), sizeof row);
+        for (const StartRow& row : found.starts) starts.write(reinterpret_cast<const char*>(row.data()), sizeof row);
         takes << (*files)[i] << '\n';
         if (++number % 100 == 0) std::fprintf(stderr, "take %zu of %zu\n", i + 1, files->size());
     }
-    return onsets.good() && takes.good() ? 0 : fail(out + ".onsets and " + out + ".takes can't be written");
+    return onsets.good() && starts.good() && takes.good() ? 0 : fail(out + ".onsets, " + out + ".starts and " + out + ".takes can't be written");
 }
 
 }  // namespace
@@ -84,7 +106,7 @@ int run(const std::string& set, const std::string& out, int every) {
 int main(int argc, char** argv) {
     std::string set, out;
     int every = 1;
-    CLI::App app{"Writes the measures of every candidate for a strum's start: OUT.onsets (numbers) and OUT.takes (which takes)."};
+    CLI::App app{"Writes the measures of every candidate for a strum's start: OUT.onsets and OUT.starts (numbers) and OUT.takes (which takes)."};
     app.add_option("set", set, "folder made by make_takes.py")->required()->check(CLI::ExistingDirectory);
     app.add_option("out", out, "what the files' names begin with")->required();
     app.add_option("--every", every, "only each so-manieth take")->check(CLI::PositiveNumber);
