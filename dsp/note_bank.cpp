@@ -20,10 +20,17 @@ constexpr std::size_t kMostNear = 8;   // partials of other notes that are taken
 constexpr float kTooNear = 0.3F;       // of a window's 1 / length: partials closer than this are one
 constexpr float kLastingDb = -9.0F;    // a string's partial falls less between the two windows; a body's resonance 7 to 25 dB (recorded guitars)
 constexpr float kLastingLevel = 0.24F; // -38 dB
+static_assert(NoteBank::kMostNotes * NoteBank::kTilts <= kMostUnknowns);
 constexpr float kBandEdges[] = {400.0F, 1200.0F};
 
 int bin_of(double hz) { return static_cast<int>(hz / kBinHz + 0.5); }
 constexpr float kRidge = 0.02F;  // keeps the fit of close partials sound
+
+/// cos(pi / 2 * x) for x from -1 to 1 by its series, within 5e-7.
+float quarter_cosine(float x) {
+    const float y = x * x * 2.46740110F;
+    return 1.0F - y / 2.0F * (1.0F - y / 12.0F * (1.0F - y / 30.0F * (1.0F - y / 56.0F * (1.0F - y / 90.0F))));
+}
 
 /// Transform of a Hann window at `u` / its length, 1 at 0 (Harris 1978, eq. 27a in the limit of many samples).
 float hann_transform(float u) {
@@ -54,6 +61,7 @@ void NoteBank::begin(const StrumEvidence& evidence, double offset_cents) noexcep
         if (inside) reference_ = std::max(reference_, evidence.body[i]);
     }
     solved_count_ = 0;
+    prediction_due_ = false;
     for (Note& n : notes_) n.ready = false;
     std::fill(gram_ready_.begin(), gram_ready_.end(), std::uint8_t{0});
 }
@@ -100,7 +108,7 @@ void NoteBank::place(Note& n, int midi) noexcept {
         for (int b = 0; b < p.bins; ++b) {
             const double d = ((p.first_bin + b) * kBinHz - hz) / half;  // -1..1
             // Main lobe of a Hann window, |sinc(2d) / (1 - (2d)^2)|, here by the cosine that follows it within 1 %; square root taken.
-            p.lobe[static_cast<std::size_t>(b)] = static_cast<float>(std::cos(0.5 * 3.14159265 * std::clamp(d, -1.0, 1.0)));
+            p.lobe[static_cast<std::size_t>(b)] = quarter_cosine(static_cast<float>(std::clamp(d, -1.0, 1.0)));
         }
     }
     for (int t = 0; t < kTilts; ++t) {
@@ -156,13 +164,14 @@ std::array<float, NoteBank::kTilts * NoteBank::kTilts>& NoteBank::gram(int a, in
     return gram_[at];
 }
 
-const NoteBank::Solved& NoteBank::solve(std::span<const int> notes) noexcept {
+NoteBank::Solved& NoteBank::solve(std::span<const int> notes) noexcept {
     for (std::size_t i = 0; i < std::min(solved_count_, kSolvedKept); ++i)
         if (std::equal(notes.begin(), notes.end(), solved_[i].notes.begin(), solved_[i].notes.begin() + solved_[i].count)) return solved_[i];
     Solved& out = solved_[solved_count_++ % kSolvedKept];
     const std::size_t count = notes.size();
     const std::size_t columns = count * kTilts;
     out.count = static_cast<int>(count);
+    out.error_known = false;
     std::copy(notes.begin(), notes.end(), out.notes.begin());
     out.weights.fill(0.0F);
     std::array<float, kMostNotes * kTilts * kMostNotes * kTilts> matrix;
@@ -180,31 +189,54 @@ const NoteBank::Solved& NoteBank::solve(std::span<const int> notes) noexcept {
     return out;
 }
 
-Fit NoteBank::fit(std::span<const int> all_notes) noexcept {
+void NoteBank::weigh(std::span<const int> all_notes) noexcept {
     const auto notes = all_notes.first(std::min<std::size_t>(all_notes.size(), kMostNotes));
-    const std::size_t count = notes.size();
     const auto& weights = solve(notes).weights;
-    predicted_.fill(0.0F);
-    for (std::size_t a = 0; a < count; ++a) {
+    for (std::size_t a = 0; a < notes.size(); ++a) {
         note_weights_[a] = 0.0F;
-        for (std::size_t i = 0; i < kTilts; ++i) {
-            const float w = weights[a * kTilts + i];
-            note_weights_[a] += w * std::sqrt(note(notes[a]).norm[i]);
-            if (w > 0.0F) add_column(note(notes[a]), static_cast<int>(i), w, predicted_);
-        }
+        for (std::size_t i = 0; i < kTilts; ++i) note_weights_[a] += weights[a * kTilts + i] * std::sqrt(note(notes[a]).norm[i]);
         note_weights_[a] /= std::sqrt(reference_);
     }
-    Fit out;
-    int band = 0;
-    for (int b = bin_of(kLowHz); b <= bin_of(kHighHz); ++b) {
-        while (band < 2 && b * kBinHz > kBandEdges[band]) ++band;
-        const float d = root_[static_cast<std::size_t>(b)] - predicted_[static_cast<std::size_t>(b)];
-        auto& sum = d > 0.0F ? out.unexplained : out.absent;
-        sum[static_cast<std::size_t>(band)] += d * d;
+}
+
+Fit NoteBank::fit(std::span<const int> all_notes) noexcept {
+    const auto notes = all_notes.first(std::min<std::size_t>(all_notes.size(), kMostNotes));
+    weigh(notes);
+    Solved& solved = solve(notes);
+    if (!solved.error_known) {
+        predict(solved);
+        solved.error = error_of_prediction();
+        solved.error_known = true;
+    } else {
+        to_predict_ = solved;
+        prediction_due_ = true;
     }
-    for (std::size_t i = 0; i < Fit::kBands; ++i) {
-        out.unexplained[i] /= total_;
-        out.absent[i] /= total_;
+    return solved.error;
+}
+
+void NoteBank::predict(const Solved& solved) noexcept {
+    prediction_due_ = false;
+    predicted_.fill(0.0F);
+    for (std::size_t a = 0; a < static_cast<std::size_t>(solved.count); ++a)
+        for (std::size_t i = 0; i < kTilts; ++i)
+            if (const float w = solved.weights[a * kTilts + i]; w > 0.0F) add_column(note(solved.notes[a]), static_cast<int>(i), w, predicted_);
+}
+
+Fit NoteBank::error_of_prediction() const noexcept {
+    Fit out;
+    int from = bin_of(kLowHz);
+    for (std::size_t band = 0; band < Fit::kBands; ++band) {
+        const int end = band + 1 < Fit::kBands ? static_cast<int>(kBandEdges[band] / kBinHz) + 1 : bin_of(kHighHz) + 1;
+        float over = 0.0F, under = 0.0F;
+        for (int b = from; b < end; ++b) {
+            const float d = root_[static_cast<std::size_t>(b)] - predicted_[static_cast<std::size_t>(b)];
+            const float more = std::max(d, 0.0F), less = std::max(-d, 0.0F);
+            over += more * more;
+            under += less * less;
+        }
+        out.unexplained[band] = over / total_;
+        out.absent[band] = under / total_;
+        from = end;
     }
     return out;
 }
@@ -218,6 +250,7 @@ float NoteBank::salience(int midi) noexcept {
 }
 
 float NoteBank::further_gain(int midi) noexcept {
+    if (prediction_due_) predict(to_predict_);
     const Note& n = note(midi);
     for (std::size_t b = 0; b < column_.size(); ++b) column_[b] = root_[b] - predicted_[b];
     float best = 0.0F;
@@ -297,6 +330,7 @@ void NoteBank::add_loudness(std::size_t index, std::size_t count, NoteFeatures& 
 }
 
 NoteFeatures NoteBank::features(int midi, std::span<const int> others) noexcept {
+    if (prediction_due_) predict(to_predict_);
     NoteFeatures out{};
     const Note& n = note(midi);
     const StrumEvidence& e = *evidence_;

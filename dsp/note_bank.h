@@ -40,7 +40,9 @@ public:
     void begin(const StrumEvidence& evidence, double offset_cents) noexcept;
     /// Fits the notes (at most kMostNotes, kLowest..kHighest) and keeps the prediction for `features`.
     Fit fit(std::span<const int> notes) noexcept;
-    /// Weight of the note at `index` in the last fit: the root of its energy against the strongest partial's.
+    /// Finds the notes' weights alone; the prediction of the last fit stays.
+    void weigh(std::span<const int> notes) noexcept;
+    /// Weight of the note at `index` in the last fit or weighing: the root of its energy against the strongest partial's.
     [[nodiscard]] float weight(std::size_t index) const noexcept { return note_weights_[index]; }
     /// Writes into a row how loud the note at `index` of the last fit is against the other notes there.
     void add_loudness(std::size_t index, std::size_t count, NoteFeatures& row) const noexcept;
@@ -71,9 +73,13 @@ private:
         int count = 0;
         std::array<int, kMostNotes> notes{};
         std::array<float, kMostNotes * kTilts> weights{};
+        bool error_known = false;
+        Fit error;
     };
     Note& note(int midi) noexcept;
-    const Solved& solve(std::span<const int> notes) noexcept;
+    Solved& solve(std::span<const int> notes) noexcept;
+    void predict(const Solved& solved) noexcept;
+    [[nodiscard]] Fit error_of_prediction() const noexcept;
     void place(Note& note, int midi) noexcept;
     void add_column(const Note& note, int tilt, float weight, std::span<float> onto) const noexcept;
     [[nodiscard]] float dot(const Note& note, int tilt, std::span<const float> with) const noexcept;
@@ -95,6 +101,8 @@ private:
     float total_ = 1.0F;       ///< energy of root_
     Spectrum root_{};          ///< square root of the body less half of what sounded before
     Spectrum predicted_{};
+    Solved to_predict_;
+    bool prediction_due_ = false;  ///< predicted_ waits until it is looked at
     Spectrum column_{};
     std::array<float, kMostNotes> note_weights_{};
     std::vector<Solved> solved_;      // a ring of the latest

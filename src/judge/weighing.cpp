@@ -61,7 +61,7 @@ private:
     int row(int midi, const NoteSet& sounding, const NoteSet& others) {
         (void)bank_.fit(others.notes());
         dsp::NoteFeatures features = bank_.features(midi, others.notes());
-        (void)bank_.fit(sounding.notes());
+        bank_.weigh(sounding.notes());
         const auto notes = sounding.notes();
         const auto index = static_cast<std::size_t>(std::find(notes.begin(), notes.end(), midi) - notes.begin());
         bank_.add_loudness(index, notes.size(), features);
