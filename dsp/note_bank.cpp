@@ -16,15 +16,10 @@ constexpr std::array<float, NoteBank::kTilts> kTiltRoots{0.742F, 0.849F, 0.938F}
 // Stiffness of a guitar string, 1e-5 to 3e-4 (Fletcher 1964); these cover it within 5 cents up to the sixth partial.
 constexpr std::array<double, 3> kStiffness{2e-5, 8e-5, 2e-4};
 constexpr std::size_t kSolvedKept = 128;  // one verdict needs about 80
-constexpr std::size_t kMostNear = 8;   // partials of other notes that are taken out before one is measured
-constexpr float kTooNear = 0.3F;       // of a window's 1 / length: partials closer than this are one
-constexpr float kLastingDb = -9.0F;    // a string's partial falls less between the two windows; a body's resonance 7 to 25 dB (recorded guitars)
-constexpr float kLastingLevel = 0.24F; // -38 dB
 static_assert(NoteBank::kMostNotes * NoteBank::kTilts <= kMostUnknowns);
 constexpr float kBandEdges[] = {400.0F, 1200.0F};
 
 int bin_of(double hz) { return static_cast<int>(hz / kBinHz + 0.5); }
-constexpr float kRidge = 0.02F;  // keeps the fit of close partials sound
 
 /// cos(pi / 2 * x) for x from -1 to 1 by its series, within 5e-7.
 float quarter_cosine(float x) {
@@ -32,14 +27,6 @@ float quarter_cosine(float x) {
     return 1.0F - y / 2.0F * (1.0F - y / 12.0F * (1.0F - y / 30.0F * (1.0F - y / 56.0F * (1.0F - y / 90.0F))));
 }
 
-/// Transform of a Hann window at `u` / its length, 1 at 0 (Harris 1978, eq. 27a in the limit of many samples).
-float hann_transform(float u) {
-    const float pi_u = std::numbers::pi_v<float> * u, d = 1.0F - u * u;
-    if (std::abs(u) < 1e-3F) return 1.0F;
-    if (std::abs(d) < 1e-3F) return 0.5F;
-    return std::sin(pi_u) / (pi_u * d);
-}
-float db(float ratio) { return 20.0F * std::log10(std::max(ratio, 1e-6F)); }
 
 }  // namespace
 
@@ -259,169 +246,6 @@ float NoteBank::further_gain(int midi) noexcept {
         if (d > 0.0F && norm > 0.0F) best = std::max(best, d * d / norm);
     }
     return best / total_;
-}
-
-float NoteBank::peak(const Spectrum& spectrum, float hz, float half_width_hz) const noexcept {
-    const int from = std::max(1, bin_of(hz - half_width_hz)), to = std::min(kSpectrumBins - 1, bin_of(hz + half_width_hz));
-    float top = 0.0F;
-    for (int b = from; b <= to; ++b) top = std::max(top, spectrum[static_cast<std::size_t>(b)]);
-    return top;
-}
-
-float NoteBank::floor_near(const Spectrum& spectrum, float hz, float inner_hz, float outer_hz) const noexcept {
-    float sum = 0.0F;
-    int count = 0;
-    for (const float side : {-1.0F, 1.0F}) {
-        const int from = std::max(1, bin_of(hz + (side < 0 ? -outer_hz : inner_hz)));
-        const int to = std::min(kSpectrumBins - 1, bin_of(hz + (side < 0 ? -inner_hz : outer_hz)));
-        for (int b = from; b <= to; ++b, ++count) sum += std::sqrt(spectrum[static_cast<std::size_t>(b)]);
-    }
-    const float mean = count > 0 ? sum / static_cast<float>(count) : 0.0F;
-    return mean * mean;
-}
-
-float NoteBank::envelope_near(float hz) const noexcept {
-    // Half an octave each way: what the other notes have in this region, whatever the guitar's tone and the microphone do there.
-    return peak(predicted_, 1.06F * hz, 0.36F * hz);
-}
-
-NoteBank::Alone NoteBank::alone(float hz, std::span<const float> near_hz) const noexcept {
-    // The values at the partials' places are the partials' amplitudes times the window's transform between each two of them.
-    const PhasedSpectrum &earlier = evidence_->earlier, &later = evidence_->later;
-    const float length_s = later.length_s;
-    if (length_s <= 0.0F) return {};
-    std::array<float, kMostNear + 1> place{hz};
-    std::size_t count = 1;
-    for (const float other : near_hz) {
-        const auto end = place.begin() + static_cast<std::ptrdiff_t>(count);
-        if (count < place.size() && std::none_of(place.begin(), end, [&](float p) { return std::abs(p - other) * length_s < kTooNear; })) place[count++] = other;
-    }
-    std::array<std::array<float, kMostNear + 1>, kMostNear + 1> matrix;
-    std::array<std::complex<float>, kMostNear + 1> early, late;
-    for (std::size_t i = 0; i < count; ++i) {
-        early[i] = earlier.at(place[i]);
-        late[i] = later.at(place[i]);
-        for (std::size_t j = 0; j < count; ++j) matrix[i][j] = i == j ? 1.0F + kRidge : hann_transform((place[i] - place[j]) * length_s);
-    }
-    for (std::size_t i = count; i-- > 1;)  // upwards, so that the first unknown comes out by itself
-        for (std::size_t r = 0; r < i; ++r) {
-            const float share = matrix[r][i] / matrix[i][i];
-            for (std::size_t c = 0; c < i; ++c) matrix[r][c] -= share * matrix[i][c];
-            early[r] -= share * early[i];
-            late[r] -= share * late[i];
-        }
-    return {std::abs(early[0] / matrix[0][0]), std::abs(late[0] / matrix[0][0])};
-}
-
-void NoteBank::add_loudness(std::size_t index, std::size_t count, NoteFeatures& row) const noexcept {
-    float sum = 0.0F, least = 1e9F, most = 1e-4F;
-    for (std::size_t i = 0; i < std::min<std::size_t>(count, kMostNotes); ++i) {
-        if (i == index) continue;
-        sum += note_weights_[i];
-        least = std::min(least, note_weights_[i]);
-        most = std::max(most, note_weights_[i]);
-    }
-    const float own = std::max(note_weights_[index], 1e-4F);
-    const auto scaled = [&](float other) { return std::clamp(std::log(own / std::max(other, 1e-4F)), -4.0F, 4.0F) / 2.0F; };
-    float* tail = &row[kPartialMeasures * kNoteFeaturePartials + 14];
-    tail[0] = count > 1 ? scaled(sum / static_cast<float>(count - 1)) : 0.0F;
-    tail[1] = count > 1 ? scaled(least) : 0.0F;
-    tail[2] = count > 1 ? scaled(most) : 0.0F;
-}
-
-NoteFeatures NoteBank::features(int midi, std::span<const int> others) noexcept {
-    if (prediction_due_) predict(to_predict_);
-    NoteFeatures out{};
-    const Note& n = note(midi);
-    const StrumEvidence& e = *evidence_;
-    const float clear_hz = 0.75F * lobe_half_hz_;  // partials closer than this cannot be told apart
-    const float near_reach_hz = 3.0F / std::max(0.03F, e.later.length_s);
-    float own_fall = 0.0F, own_later = -1.0F;
-    float lasting = 0.0F, lasting_first = 0.0F, lasting_second = 0.0F, earlier_energy = 0.0F, later_energy = 0.0F;  // of its own partials
-    float own_relative = 0.0F, top_relative = -1.0F;
-    float own = 0.0F, own_level = -1.0F, own_contrast = 0.0F, own_residual = 0.0F, own_weight = 1e-3F, own_decay = 0.0F, own_before = 0.0F, first_own = 1.0F;
-    for (int k = 0; k < std::min(n.partials, kNoteFeaturePartials); ++k) {
-        const float hz = n.partial[static_cast<std::size_t>(k)].hz;
-        const float width = std::max(3.0F, 0.006F * hz);
-        float nearest = 1000.0F;
-        std::array<float, kMostNear> near_hz;
-        std::size_t near_count = 0;
-        for (const int other : others) {
-            const Note& o = note(other);
-            for (int j = 0; j < o.partials; ++j) {
-                const float other_hz = o.partial[static_cast<std::size_t>(j)].hz, distance = std::abs(other_hz - hz);
-                nearest = std::min(nearest, distance);
-                if (distance < near_reach_hz && near_count < near_hz.size()) near_hz[near_count++] = other_hz;
-            }
-        }
-        const auto [earlier_alone, later_alone] = alone(hz, {near_hz.data(), near_count});
-        const float top = peak(e.body, hz, width);
-        const float level = std::max(-50.0F, db(top / reference_));
-        const float ground = floor_near(e.body, hz, 0.7F * lobe_half_hz_, 1.6F * lobe_half_hz_ + 0.02F * hz);
-        const float contrast = std::clamp(db(top / std::max(ground, 1e-7F * reference_)), -20.0F, 40.0F);
-        const float isolation = std::clamp((nearest - 0.3F * clear_hz) / clear_hz, 0.0F, 1.0F);
-        const float expected_root = peak(predicted_, hz, width);
-        const float residual = std::clamp(db(top / std::max(expected_root * expected_root, 3e-3F * reference_)), -30.0F, 30.0F);
-        const float attack = peak(e.attack, hz, width), late = peak(e.late, hz, width), before = peak(e.before, hz, width);
-        const float decay = std::clamp(db(late / std::max(attack, 1e-4F * reference_)), -30.0F, 15.0F);
-        const float rang = std::clamp(db(before / std::max(top, 1e-4F * reference_)), -40.0F, 10.0F);
-        const float around = envelope_near(hz);
-        const float relative = std::clamp(db(top / std::max(around * around, 1e-3F * reference_)), -40.0F, 20.0F);
-        float* row = &out[static_cast<std::size_t>(k * kPartialMeasures)];
-        row[0] = (level + 50.0F) / 50.0F;
-        row[1] = contrast / 20.0F;
-        row[2] = isolation;
-        row[3] = residual / 20.0F;
-        row[4] = decay / 15.0F;
-        row[5] = (rang + 40.0F) / 40.0F;
-        row[6] = relative / 20.0F;
-        row[7] = (std::max(-50.0F, db(later_alone / reference_)) + 50.0F) / 50.0F;
-        row[8] = std::clamp(db(later_alone / std::max(earlier_alone, 1e-4F * reference_)), -30.0F, 15.0F) / 15.0F;
-        const float weight = isolation * (k == 0 ? 1.0F : 0.9F);
-        if (isolation > 0.5F) {
-            own += contrast > 8.0F && level > -40.0F ? 1.0F : 0.0F;
-            own_level = std::max(own_level, row[0]);
-            own_later = std::max(own_later, row[7]);
-            earlier_energy += earlier_alone * earlier_alone;
-            later_energy += later_alone * later_alone;
-            if (row[8] > kLastingDb / 15.0F) {
-                lasting += row[7] > kLastingLevel ? 1.0F : 0.0F;
-                lasting_second = std::max(lasting_second, std::min(lasting_first, row[7]));
-                lasting_first = std::max(lasting_first, row[7]);
-            }
-            if (first_own == 1.0F && contrast > 8.0F && level > -40.0F) first_own = static_cast<float>(k) / 8.0F;
-        }
-        own_weight += weight;
-        own_contrast += weight * row[1];
-        own_residual += weight * row[3];
-        own_decay += weight * row[4];
-        own_before += weight * row[5];
-        own_relative += weight * row[6];
-        own_fall += weight * row[8];
-        if (isolation > 0.5F && contrast > 8.0F) top_relative = std::max(top_relative, row[6]);
-    }
-    float* tail = &out[kPartialMeasures * kNoteFeaturePartials];
-    tail[0] = static_cast<float>(midi - 60) / 12.0F;
-    tail[1] = n.cents / 24.0F;
-    tail[2] = own / 4.0F;
-    tail[3] = own_level;
-    tail[4] = own_contrast / own_weight;
-    tail[5] = own_residual / own_weight;
-    tail[6] = own_decay / own_weight;
-    tail[7] = own_before / own_weight;
-    tail[8] = first_own;
-    tail[9] = std::min(own_weight, 8.0F) / 4.0F;
-    tail[10] = salience(midi) * 4.0F;
-    tail[12] = own_relative / own_weight;
-    tail[13] = top_relative;
-    tail[17] = own_fall / own_weight;
-    tail[18] = own_later;
-    tail[19] = lasting / 4.0F;
-    tail[20] = lasting_second;
-    const float least = 1e-8F * reference_ * reference_;
-    tail[21] = std::clamp(10.0F * std::log10((later_energy + least) / (earlier_energy + least)), -30.0F, 15.0F) / 15.0F;
-    tail[11] = static_cast<float>(std::min(n.partials, kNoteFeaturePartials)) / 8.0F;
-    return out;
 }
 
 }  // namespace gripline::dsp

@@ -88,6 +88,13 @@ private:
     struct Alone {
         float earlier = 0.0F, later = 0.0F;
     };
+    /// One partial's measures, and what they come from.
+    struct PartialRow {
+        std::array<float, kPartialMeasures> row{};
+        float level_db = 0.0F, contrast_db = 0.0F;
+        Alone alone;
+    };
+    [[nodiscard]] PartialRow measure_partial(float hz, std::span<const int> others) noexcept;
     /// The partial at `hz` alone while those at `near_hz` sound too.
     [[nodiscard]] Alone alone(float hz, std::span<const float> near_hz) const noexcept;
     [[nodiscard]] float peak(const Spectrum& spectrum, float hz, float half_width_hz) const noexcept;
