@@ -1,0 +1,135 @@
+// What a note bank reads of one note while another sounds, against sums of sines whose levels are known by construction, and the transform of the
+// Hann window (Harris 1978, "On the use of windows for harmonic analysis with the discrete Fourier transform").
+#include "dsp/note_bank.h"
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+#include <complex>
+#include <memory>
+#include <numbers>
+#include <vector>
+
+#include "dsp/history.h"
+#include "dsp/spectrum_maker.h"
+
+using namespace gripline::dsp;
+
+namespace {
+
+constexpr double kHeard_s = 0.26;
+
+struct Sine {
+    double hz, level, phase = 0.0;
+    double fall_db_s = 0.0;  ///< decay
+};
+
+double hz_of(int midi) { return 440.0 * std::exp2((midi - 69) / 12.0); }
+
+/// Harmonics 1 to 8 of a note, each falling by a third.
+void add_note(std::vector<Sine>& sines, int midi, double level, double fall_db_s = 0.0) {
+    for (int k = 1; k <= 8; ++k, level /= 1.5) sines.push_back({k * hz_of(midi), level, 0.7 * k * k + midi, fall_db_s});
+}
+
+/// Evidence of sines that sound from 0 on, cut as the chain cuts a strum of kHeard_s.
+std::unique_ptr<StrumEvidence> evidence_of(const std::vector<Sine>& sines) {
+    History history(8192);
+    const auto frames = static_cast<std::int64_t>(kHeard_s * kAnalysisRateHz);
+    for (std::int64_t i = 0; i < frames; ++i) {
+        const double t = static_cast<double>(i) / kAnalysisRateHz;
+        double x = 0.0;
+        for (const Sine& s : sines) x += s.level * std::pow(10.0, -s.fall_db_s * t / 20.0) * std::sin(2.0 * std::numbers::pi * s.hz * t + s.phase);
+        history.push(static_cast<float>(x));
+    }
+    SpectrumMaker maker;
+    auto e = std::make_unique<StrumEvidence>();
+    e->heard_s = kHeard_s;
+    const std::int64_t half = (frames - 180) * 11 / 20;
+    maker.make(history, 0, 1080, e->attack);
+    maker.make(history, 300, frames, e->body);
+    maker.make(history, frames - 1080, frames, e->late);
+    maker.make(history, 180, 180 + half, e->earlier);
+    maker.make(history, frames - half, frames, e->later);
+    return e;
+}
+
+/// Of the note's partial `k` (from 1): level alone in the later window against the loudest of the body, dB; and how far it fell between the two windows.
+struct Reading {
+    double level_db, fall_db;
+};
+Reading read(const std::vector<Sine>& sines, int midi, std::vector<int> others, int k) {
+    const auto evidence = evidence_of(sines);
+    NoteBank bank;
+    bank.begin(*evidence, 0.0);
+    (void)bank.fit(others);
+    const NoteFeatures row = bank.features(midi, others);
+    const auto at = static_cast<std::size_t>((k - 1) * kPartialMeasures);
+    return {50.0 * row[at + 7] - 50.0, 15.0 * row[at + 8]};
+}
+
+}  // namespace
+
+TEST_CASE("a spectrum with phases gives a sine's level and its phase in the middle of the window, between bins too") {
+    History history(8192);
+    for (int i = 0; i < 3000; ++i) history.push(static_cast<float>(0.25 * std::cos(2.0 * std::numbers::pi * 331.7 * i / kAnalysisRateHz + 0.4)));
+    SpectrumMaker maker;
+    PhasedSpectrum spectrum;
+    maker.make(history, 1000, 2600, spectrum);
+    CHECK(spectrum.length_s == doctest::Approx(1600.0 / kAnalysisRateHz));
+    const std::complex<float> value = spectrum.at(331.7F);
+    CHECK(std::abs(value) == doctest::Approx(0.25).epsilon(0.01));
+    const double phase = 2.0 * std::numbers::pi * 331.7 * 1799.5 / kAnalysisRateHz + 0.4;
+    CHECK(std::abs(std::remainder(std::arg(value) - phase, 2.0 * std::numbers::pi)) < 0.05);
+    CHECK(std::abs(spectrum.at(5000.0F)) == 0.0F);
+    CHECK(PhasedSpectrum{}.length_s == 0.0F);
+}
+
+TEST_CASE("a note is read alone beside a louder one a tone away, whose partial lies within the window's lobe") {
+    // A3 at 220 Hz beside a louder G3 at 196 Hz: 24 Hz apart, the lobe of a window of 135 ms reaches 15 Hz to each side, its skirts further.
+    for (const double under_db : {0.0, 10.0, 20.0, 30.0}) {
+        CAPTURE(under_db);
+        std::vector<Sine> sines;
+        add_note(sines, 55, 0.3);
+        add_note(sines, 57, 0.3 * std::pow(10.0, -under_db / 20.0));
+        CHECK(read(sines, 57, {55}, 1).level_db == doctest::Approx(-under_db).epsilon(0.02).scale(50.0));
+    }
+}
+
+TEST_CASE("a semitone away, inside the lobe, too; and a note that does not sound reads far below") {
+    // A3 at 220 Hz beside G#3 at 207.7 Hz: 12.3 Hz, inside the lobe.
+    std::vector<Sine> both;
+    add_note(both, 56, 0.3);
+    std::vector<Sine> one = both;
+    add_note(both, 57, 0.3 * std::pow(10.0, -10.0 / 20.0));
+    CHECK(std::abs(read(both, 57, {56}, 1).level_db + 10.0) < 1.5);
+    CHECK(read(one, 57, {56}, 1).level_db < -25.0);
+}
+
+TEST_CASE("how far a partial falls between the two windows follows its decay") {
+    // The windows' middles lie 110 ms apart: 20 dB a second are 2.2 dB, 120 are 13.2.
+    const double apart_s = (kHeard_s - 0.015) * 0.45;
+    for (const double fall_db_s : {0.0, 20.0, 60.0, 120.0}) {
+        CAPTURE(fall_db_s);
+        std::vector<Sine> sines;
+        add_note(sines, 55, 0.3);
+        add_note(sines, 62, 0.3, fall_db_s);
+        CHECK(std::abs(read(sines, 62, {55}, 1).fall_db + fall_db_s * apart_s) < 1.0);
+    }
+}
+
+TEST_CASE("weights alone are those of a fit, and a repeated fit gives the same error") {
+    std::vector<Sine> sines;
+    for (const int midi : {43, 52, 59}) add_note(sines, midi, 0.2);
+    const auto evidence = evidence_of(sines);
+    NoteBank bank;
+    bank.begin(*evidence, 0.0);
+    const std::vector<int> asked{43, 52, 59}, other{43, 52, 60};
+    const float error = bank.fit(asked).error();
+    const float weight = bank.weight(2);
+    const NoteFeatures before = bank.features(60, asked);
+    CHECK(bank.fit(other).error() > error);
+    bank.weigh(asked);
+    CHECK(bank.weight(2) == weight);
+    CHECK(bank.fit(asked).error() == error);
+    CHECK(bank.features(60, asked) == before);  // the prediction is that of the last fit again
+}
