@@ -41,7 +41,9 @@ std::optional<Verdict> Judge::consider(const dsp::StrumEvidence& evidence) {
     const double sound_s = evidence.heard_s - evidence.onset_s;
     if (!evidence.last && sound_s < in.config.settle_after_s) return std::nullopt;
     Verdict verdict = verdict_now(evidence);
-    if (!evidence.last && verdict.confidence < in.config.settle_right && verdict.confidence > in.config.settle_wrong) return std::nullopt;
+    const bool late = sound_s >= in.config.late_after_s;
+    const double right = late ? in.config.late_right : in.config.settle_right, wrong = late ? in.config.late_wrong : in.config.settle_wrong;
+    if (!evidence.last && verdict.confidence < right && verdict.confidence > wrong) return std::nullopt;
     in.settled_strum = evidence.strum;
     return verdict;
 }

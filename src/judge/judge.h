@@ -19,6 +19,10 @@ struct JudgeConfig {
     double settle_right = 0.97;    ///< settle before the last evidence when the chance is at least this ...
     double settle_wrong = 0.03;    ///< ... or at most this
     double settle_after_s = 0.12;  ///< but not before this much sound
+    // With little sound left to come the bounds close in, as those of a truncated sequential test do (Wald 1947, Sequential Analysis, 3.8).
+    double late_after_s = 0.2;     ///< from this much sound on ...
+    double late_right = 0.8;       ///< ... settle from here
+    double late_wrong = 0.1;       ///< ... or below here
 };
 
 /// A hypothesis and its chance, for `explain`.

@@ -32,11 +32,13 @@ struct ModelTable {
     Layer<kHypothesisHidden, kHypothesisHidden2> hypothesis2;
     Layer<kHypothesisHidden2, 1> score;
 };
-extern const ModelTable kModelTable;
+/// Models of one shape, fitted from different beginnings, whose chances are averaged: what one has learned by chance weighs half.
+inline constexpr int kModels = 2;
+extern const std::array<ModelTable, kModels> kModelTables;
 
 /// Chance of every weighed hypothesis, in their order, summing to 1. `hypotheses`: the list that was weighed.
 /// What each note's own partials say is summed over the notes that a hypothesis adds and removes; the sums, the fit margins and the common numbers give a score; a softmax over
-/// all hypotheses gives the chances.
+/// all hypotheses gives the chances, which are averaged over the models.
 void chances(const Weighing& weighing, std::span<const Hypothesis> hypotheses, std::vector<float>& out);
 
 }  // namespace gripline

@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Fits the judge's model to weighings and writes src/judge/model_table.cpp.
+"""Fits the judge's models to weighings and writes src/judge/model_table.cpp.
 
 The sizes of its layers are those of src/judge/model.h. Of every strum that was found within 60 ms of its true onset the looks
 are weighed so that each kind of fault has a fixed share of the whole, whatever its number.
@@ -12,7 +12,7 @@ import torch
 
 from judge_model import JudgeModel, loss, write_judge_table
 from judge_report import report
-from load_weighings import Weighings, batch
+from load_weighings import SIZES, Weighings, batch
 
 # A strum in practice is right more often than not; wrong notes are the commonest fault. Shares of the loss, by judgement.
 SHARES = {"none": 0.5, "wrong_note": 0.15, "extra_note": 0.12, "missing_note": 0.10, "wrong_bass": 0.07, "shifted": 0.03, "nothing": 0.03}
@@ -65,9 +65,9 @@ def arguments():
     parser.add_argument("--leave-out", action="append", default=[], metavar="FAMILY", help="guitars not to fit, but to report on; may be given several times")
     parser.add_argument("--test", action="append", default=[], metavar="WEIGHINGS", help="another dump to report on; may be given several times")
     parser.add_argument("--epochs", type=int, default=12)
-    parser.add_argument("--seed", type=int, default=0)
-    parser.add_argument("--load", metavar="FILE", help="fit nothing, take the model saved here")
-    parser.add_argument("--save", metavar="FILE", help="where to keep the model")
+    parser.add_argument("--seed", type=int, default=0, help="of the first model; the next take the next numbers")
+    parser.add_argument("--load", metavar="FILE", help="fit nothing, take the models saved here")
+    parser.add_argument("--save", metavar="FILE", help="where to keep the models")
     parser.add_argument("--table", metavar="FILE", help="the C++ table to write (src/judge/model_table.cpp)")
     parser.add_argument("--note", default="Fitted on rendered strums of guitars other than those it is measured on.", help="a remark on the table's second line")
     given = parser.parse_args()
@@ -88,22 +88,24 @@ def main():
             parser.error(f"--leave-out {', '.join(sorted(unknown))}: no such family; there are {', '.join(sorted(set(weighings.family)))}")
         fitted, left_out = usable(weighings, given.leave_out)
     if given.load:
-        model = JudgeModel()
-        model.load_state_dict(torch.load(given.load))
+        models = []
+        for state in torch.load(given.load):
+            models.append(JudgeModel())
+            models[-1].load_state_dict(state)
     else:
         if len(fitted) < BATCH:
             parser.error(f"{len(fitted)} looks can be fitted; at least {BATCH} are wanted")
         print(f"{len(fitted)} looks of {len(set(weighings.family[fitted]))} families to fit, {len(left_out)} looks left out", flush=True)
-        model = fit(weighings, fitted, given.epochs, given.seed)
+        models = [fit(weighings, fitted, given.epochs, given.seed + i) for i in range(SIZES["kModels"])]
     if given.save:
-        torch.save(model.state_dict(), given.save)
+        torch.save([model.state_dict() for model in models], given.save)
     if given.table:
-        write_judge_table(model, given.table, given.note)
+        write_judge_table(models, given.table, given.note)
     if given.leave_out:
-        report(model, weighings, left_out, "left out")
+        report(models, weighings, left_out, "left out")
     for out in given.test:
         tested = Weighings([out])
-        report(model, tested, np.arange(len(tested)), out)
+        report(models, tested, np.arange(len(tested)), out)
 
 
 if __name__ == "__main__":

@@ -54,6 +54,10 @@ def loss(scores, batch, weights):
     return ((0.3 * -log_chance[batch["true"]] + verdict) * weights).sum() / weights.sum()
 
 
-def write_judge_table(model, path, note):
-    body = ",\n".join(f"    {{{{{rows(numbers(layer.weight), ' ' * 7)}}},\n     {{{literals(numbers(layer.bias))}}}}}" for layer in model.layers())
-    write_table(path, "the judge's model", note, "judge/model.h", "gripline", "ModelTable kModelTable", body)
+def write_judge_table(models, path, note):
+    """`models`: kModels of them, which the judge averages."""
+    tables = []
+    for model in models:
+        layers = ",\n".join(f"    {{{{{rows(numbers(layer.weight), ' ' * 7)}}},\n     {{{literals(numbers(layer.bias))}}}}}" for layer in model.layers())
+        tables.append(f"    ModelTable{{\n{layers}}}")
+    write_table(path, "the judge's models", note, "judge/model.h", "gripline", "std::array<ModelTable, kModels> kModelTables", ",\n".join(tables))

@@ -6,12 +6,13 @@ from judge_model import chance_of_right, chances
 from load_weighings import batch
 
 
-def chances_of_right(model, weighings, looks, size=512):
+def chances_of_right(models, weighings, looks, size=512):
+    """The mean over the models."""
     out = np.zeros(len(looks))
     with torch.no_grad():
         for i in range(0, len(looks), size):
             b = batch(weighings, looks[i:i + size])
-            out[i:i + size] = chance_of_right(chances(model(b), b)[1], b).numpy()
+            out[i:i + size] = sum(chance_of_right(chances(model(b), b)[1], b).numpy() for model in models) / len(models)
     return out
 
 
@@ -47,12 +48,12 @@ def percent(mask):
     return f"{100 * mask.mean():.2f}" if len(mask) else "-"
 
 
-def report(model, weighings, looks, title):
+def report(models, weighings, looks, title):
     """Prints all in per cent; a strum is called right above a chance of one half."""
     if not len(looks):
         print(f"{title}: nothing")
         return
-    right, kind = chances_of_right(model, weighings, looks), weighings.kind[looks]
+    right, kind = chances_of_right(models, weighings, looks), weighings.kind[looks]
     step = weighings.case["step"][looks]
     for s in sorted(set(step)):
         at = step == s
