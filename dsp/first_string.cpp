@@ -12,6 +12,9 @@ namespace {
 
 constexpr int kSettling = 512;   // frames: the filters forget what came before (43 ms)
 constexpr float kLeastLog = -6.0F, kMiddleLog = 3.0F;
+constexpr float kPerBlock = 0.05F;      // log of chance: starts lie near the steepest rise, on average 27 ms away at most
+constexpr std::size_t kRiseBlocks = 6;  // 8 ms
+constexpr float kLeastRise = 0.5F;      // 5 dB
 constexpr int kFirst = 8, kLast = kStartBlocks - 10;  // blocks in which a start is looked for: the others lack neighbours
 
 /// One output row of a convolution over time, blocks beyond the ends read as 0.
@@ -34,6 +37,19 @@ void layer(const std::array<std::array<float, kStartBlocks>, Inputs>& in, const 
            std::array<std::array<float, kStartBlocks>, kStartHidden>& out) {
     static_assert(Weights % (kStartHidden * Inputs) == 0);
     for (std::size_t o = 0; o < kStartHidden; ++o) convolve(in, &weights[o * Inputs * static_cast<std::size_t>(reach)], reach, step, biases[o], out[o]);
+}
+
+/// Whether some band grows at block `t`: what beats while it rings on doesn't begin there.
+bool rises(const FirstString::Blocks& blocks, std::size_t t) {
+    for (const auto& row : blocks) {
+        float before = 0.0F, after = 0.0F;
+        for (std::size_t k = 1; k <= kRiseBlocks; ++k) {
+            before += row[t - k];
+            after += row[t + k];
+        }
+        if (after - before > kLeastRise * static_cast<float>(kRiseBlocks)) return true;
+    }
+    return false;
 }
 
 }  // namespace
@@ -78,12 +94,14 @@ std::int64_t FirstString::find(std::span<const float> history, std::int64_t now,
     layer(blocks_, kFirstStringTable.weights1, kFirstStringTable.biases1, kStartReach1, 1, one_);
     layer(one_, kFirstStringTable.weights2, kFirstStringTable.biases2, kStartReach2, 2, two_);
     layer(two_, kFirstStringTable.weights3, kFirstStringTable.biases3, kStartReach3, 4, three_);
-    int best = kFirst;
+    int best = -1;
     for (std::size_t t = 0; t < kStartBlocks; ++t) {
-        score_[t] = 0.0F;
+        score_[t] = -kPerBlock * std::abs(static_cast<float>(t) - static_cast<float>(kBlocksBefore));
         for (std::size_t h = 0; h < kStartHidden; ++h) score_[t] += kFirstStringTable.weights4[h] * three_[h][t];
-        if (static_cast<int>(t) >= kFirst && static_cast<int>(t) < kLast && score_[t] > score_[static_cast<std::size_t>(best)]) best = static_cast<int>(t);
+        const int block = static_cast<int>(t);
+        if (block >= kFirst && block < kLast && (best < 0 || score_[t] > score_[static_cast<std::size_t>(best)]) && rises(blocks_, t)) best = block;
     }
+    if (best < 0) return rise;
     // Between blocks: the middle of the chances next to the likeliest.
     double sum = 0.0, moment = 0.0;
     for (int t = best - 2; t <= best + 2; ++t) {

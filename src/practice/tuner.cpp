@@ -40,9 +40,26 @@ void Tuner::reset() {
     last_at_s_ = 0.0;
 }
 
+void Tuner::await_pluck() {
+    forget_string();
+    awaits_pluck_ = true;
+    rang_ = false;
+}
+
+bool Tuner::still_rings(const dsp::PitchReading& reading) noexcept {
+    if (!awaits_pluck_) return false;
+    silent_ = reading.hz > 0.0 ? 0 : silent_ + 1;
+    // A reading's window begins anew at each pluck, and is empty until there is enough of the new sound.
+    const bool plucked = rang_ && reading.window_s == 0.0;
+    rang_ = rang_ || reading.window_s > 0.0;
+    if (plucked || silent_ >= kSilentReadings) awaits_pluck_ = false;
+    return awaits_pluck_;
+}
+
 void Tuner::take(const dsp::PitchReading& reading) {
     const double step_s = std::clamp(reading.at_s - last_at_s_, 0.0, 0.2);
     last_at_s_ = reading.at_s;
+    if (still_rings(reading)) return;
     if (reading.hz <= 0.0) {
         if (++silent_ >= kSilentReadings) forget_string();
         return;

@@ -46,14 +46,18 @@ public:
     void take(const dsp::PitchReading& reading);
     [[nodiscard]] const TunerView& view() const noexcept { return view_; }
     void reset();
+    /// What rings now is no string to tune: nothing is read until one is plucked anew, or all has fallen silent. For a tuner opened in the midst of playing.
+    void await_pluck();
 
 private:
+    [[nodiscard]] bool still_rings(const dsp::PitchReading& reading) noexcept;
     void forget_string() noexcept;
     static constexpr std::size_t kSpan = 8;  ///< readings, a third of a second
     TunerView view_;
     std::array<double, kSpan> last_cents_{};
     std::size_t count_ = 0;
     int silent_ = 0;
+    bool awaits_pluck_ = false, rang_ = false;
     double last_at_s_ = 0.0;
 };
 

@@ -150,6 +150,7 @@ void PracticeRun::command(const KeyPress& key, double now_s) {
         case PracticeCommand::tuner:
             open_page(Page::tuner, now_s);
             tuner_.reset();
+            tuner_.await_pluck();
             played_string_ = 0;
             sound_.listen_to_strings(true);
             break;

@@ -49,6 +49,25 @@ TEST_CASE("each open string of any tuning is found by itself, with its cents, at
     }
 }
 
+TEST_CASE("opened while a grip rings: nothing is read before a new pluck, or before it is silent") {
+    for (const bool silent_first : {false, true}) {
+        CAPTURE(silent_first);
+        Tuner tuner;
+        tuner.await_pluck();
+        double now_s = 0.0;
+        const auto ring = [&](double hz, int readings) {
+            for (int i = 0; i < readings; ++i) tuner.take({.at_s = now_s += kReading_s, .hz = hz, .clarity = 0.9, .level_db = -30.0, .window_s = 0.3});
+        };
+        for (int i = 0; i < 3; ++i) tuner.take({.at_s = now_s += kReading_s, .level_db = -30.0});  // the first window is not full yet
+        ring(98.0, 40);  // G2 of a grip: no open string
+        CHECK(tuner_words(tuner.view()) == "Play one string");
+        if (silent_first) silence(tuner, now_s);
+        else for (int i = 0; i < 3; ++i) tuner.take({.at_s = now_s += kReading_s, .level_db = -20.0});  // plucked: the window begins anew
+        ring(110.0, 12);
+        CHECK(tuner_words(tuner.view()) == "String 5, A2: in tune");
+    }
+}
+
 TEST_CASE("a capo raises every string") {
     Tuner tuner({.capo = 2});
     double now_s = 0.0;
