@@ -48,6 +48,8 @@ public:
     void reset();
     /// What rings now is no string to tune: nothing is read until one is plucked anew, or all has fallen silent. For a tuner opened in the midst of playing.
     void await_pluck();
+    /// A string is about to be plucked by the tool itself.
+    void pluck_comes() noexcept { awaits_pluck_ = false; }
 
 private:
     [[nodiscard]] bool still_rings(const dsp::PitchReading& reading) noexcept;

@@ -69,6 +69,7 @@ void PracticeRun::press_in_tuner(const KeyPress& key, double now_s) {
     } else if (key.character == 'r') {
         tuner_.reset();
     } else if (key.character == 'p' && sound_.player_is_input()) {
+        tuner_.pluck_comes();
         play_open_string();
     }
 }
