@@ -17,6 +17,11 @@ NoteSet notes_of(const Grip& grip, const Tuning& tuning, int capo) {
     return out;
 }
 
+/// Whether all partials of `midi` lie on those of one of `notes`: on its third, fifth or sixth. Such an open string can't be told from that note alone.
+bool hides_behind(int midi, const NoteSet& notes) {
+    return std::ranges::any_of(notes.notes(), [&](int note) { return midi == note + 19 || midi == note + 28 || midi == note + 31; });
+}
+
 /// Walks over all ways to fret the grip's strings with the asked pitch classes.
 class InversionSearch {
 public:
@@ -121,6 +126,7 @@ std::vector<Hypothesis> hypotheses_for(const Grip& grip, const Tuning& tuning, i
     }
     for (int s = grip.strings(); s >= 1; --s) {
         if (grip.fret(StringNumber(s))) continue;
+        if (hides_behind(tuning.open(StringNumber(s)).number() + capo, asked)) continue;
         Grip other(grip);
         other.set(StringNumber(s), Fret(0));
         add(FaultKind::extra_note, s, 0, notes_of(other, tuning, capo));

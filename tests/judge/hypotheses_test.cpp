@@ -77,6 +77,15 @@ TEST_CASE("every string of a shell one, two and three frets off either way, each
     CHECK(extra.contains(59));
 }
 
+TEST_CASE("an open string all of whose partials lie on an asked note's is no fault: open E6 has B2's open note as its third partial") {
+    // Standard tuning: E2 is MIDI 40, B3 59 = 40 + 19 semitones, 3 : 1 within 2 cents. A right grip would be blamed for its own bass.
+    const auto with_open_e = of("0x01xx");
+    CHECK(std::none_of(with_open_e.begin(), with_open_e.end(), [](const Hypothesis& h) { return h.fault == FaultKind::extra_note && h.string == 2; }));
+    CHECK(std::any_of(with_open_e.begin(), with_open_e.end(), [](const Hypothesis& h) { return h.fault == FaultKind::extra_note && h.string == 5; }));
+    const auto with_f = of("1x01xx");
+    CHECK(std::any_of(with_f.begin(), with_f.end(), [](const Hypothesis& h) { return h.fault == FaultKind::extra_note && h.string == 2; }));
+}
+
 TEST_CASE("no hypothesis leaves the neck, and a fault sounds what it says") {
     for (const char* grip : kGrips) {
         CAPTURE(grip);
