@@ -12,7 +12,7 @@ namespace {
 
 constexpr int kSettling = 512;   // frames: the filters forget what came before (43 ms)
 constexpr float kLeastLog = -6.0F, kMiddleLog = 3.0F;
-constexpr float kPerBlock = 0.05F;      // log of chance: starts lie near the steepest rise, on average 27 ms away at most
+constexpr float kPerBlock = 0.09F;      // log of chance: starts lie near the steepest rise, on average 15 ms away at most
 constexpr std::size_t kRiseBlocks = 6;  // 8 ms
 constexpr float kLeastRise = 0.5F;      // 5 dB
 constexpr int kFirst = 8, kLast = kStartBlocks - 10;  // blocks in which a start is looked for: the others lack neighbours
