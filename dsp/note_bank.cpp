@@ -19,7 +19,6 @@ constexpr std::size_t kSolvedKept = 128;  // one verdict needs about 80
 static_assert(NoteBank::kMostNotes * NoteBank::kTilts <= kMostUnknowns);
 constexpr float kBandEdges[] = {400.0F, 1200.0F};
 
-int bin_of(double hz) { return static_cast<int>(hz / kBinHz + 0.5); }
 
 /// cos(pi / 2 * x) for x from -1 to 1 by its series, within 5e-7.
 float quarter_cosine(float x) {

@@ -15,8 +15,6 @@ constexpr float kLastingDb = -9.0F;    // a string's partial falls less between 
 constexpr float kLastingLevel = 0.24F; // -38 dB
 constexpr float kRidge = 0.02F;  // keeps the fit of close partials sound
 
-int bin_of(double hz) { return static_cast<int>(hz / kBinHz + 0.5); }
-
 /// Transform of a Hann window at `u` / its length, 1 at 0 (Harris 1978, eq. 27a in the limit of many samples).
 float hann_transform(float u) {
     const float pi_u = std::numbers::pi_v<float> * u, d = 1.0F - u * u;

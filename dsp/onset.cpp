@@ -14,6 +14,7 @@ constexpr float kPeakDecay = 0.9991F;  // a hop: halves in 4 s
 constexpr float kNoiseRise = 1.003F;   // a hop: doubles in 1.2 s, falls at once
 constexpr float kCandidateShare = 0.10F;  // of the recent largest flux
 constexpr std::int64_t kSettling = 6;  // hops: 32 ms, one frame and a half
+static_assert((OnsetDetector::kLookAhead + 1) * OnsetDetector::kHopFrames >= FirstString::kFramesAfter);
 constexpr std::size_t kRiseMeasure = 4, kLevelMeasure = 6;
 }  // namespace
 

@@ -20,7 +20,6 @@ struct OnsetConfig {
     float least_rise = 0.015F;       ///< share of the sound 25 to 70 ms after that is new; of 4116 true starts, 1 % have less
     float least_rise_soon = 0.06F;   ///< the same within soon_s of the strum before: late strings of a slow strum bring less
     double soon_s = 0.30;            ///< from a start to its being looked at, 70 ms later
-    double least_staying = 0.45;     ///< share of the rise that is still there 20 ms later: a click's is not
     double least_level_db = -92.0;   ///< RMS after the onset, below full scale
     float overrules = 2.5F;          ///< a start this much stronger than the one just before replaces it
     double shortest_gap_s = 0.14;    ///< between two strums: a sixteenth at 107, an eighth at 214 beats a minute
@@ -46,6 +45,8 @@ public:
         OnsetMeasures measures{};
     };
     [[nodiscard]] const std::optional<Candidate>& candidate() const noexcept { return candidate_; }
+    /// What found the candidate's first sound, with the blocks it saw.
+    [[nodiscard]] const FirstString& first_string() const noexcept { return first_string_; }
     /// Sample index at which the newest hop of a candidate's frame begins, when it is looked at with `now` samples heard.
     [[nodiscard]] static constexpr std::int64_t rise_of_candidate(std::int64_t now) noexcept { return now - (kLookAhead + 1) * kHopFrames; }
 

@@ -12,6 +12,8 @@ inline constexpr int kAnalysisRateHz = 12000;
 /// Bins of every spectrum: 0 to 4.2 kHz in steps of kBinHz.
 inline constexpr int kSpectrumBins = 1440;
 inline constexpr double kBinHz = 12000.0 / 4096.0;
+/// The bin nearest to a frequency.
+[[nodiscard]] constexpr int bin_of(double hz) noexcept { return static_cast<int>(hz / kBinHz + 0.5); }
 
 /// Linear magnitudes, bin i at i * kBinHz, scaled so that a full-scale sine reads 1.
 using Spectrum = std::array<float, kSpectrumBins>;

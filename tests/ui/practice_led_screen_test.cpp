@@ -2,8 +2,7 @@
 #include <doctest/doctest.h>
 
 #include "ui/golden.h"
-#include "ui/played_sound.h"
-#include "ui/practice_run.h"
+#include "ui/played_practice.h"
 
 using namespace gripline;
 
@@ -18,15 +17,8 @@ PracticeRunConfig led_config() {
     return config;
 }
 
-struct LedPractice {
-    test::PlayedSound sound;
-    PracticeRun run;
-
-    explicit LedPractice(const PracticeRunConfig& config) : run(config, sound, 0.0) { pass(0.3); }
-    void pass(double seconds) {
-        sound.advance(seconds, [&](double now_s) { run.listen(now_s); });
-    }
-    void key(char character) { run.press({character, SpecialKey::none}, sound.now_s(), 80, 24); }
+struct LedPractice : test::PlayedPractice {
+    using PlayedPractice::PlayedPractice;
     void right() {
         sound.strum(*run.session().asked(), std::nullopt);
         pass(2.0);

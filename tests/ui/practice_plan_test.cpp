@@ -1,32 +1,18 @@
 #include <doctest/doctest.h>
 
-#include "ui/played_sound.h"
-#include "ui/practice_run.h"
+#include "ui/played_practice.h"
 
 using namespace gripline;
 
 namespace {
 
-struct Led {
-    test::PlayedSound sound;
-    PracticeRun run;
-
-    explicit Led(const PracticePlan& plan) : run(config_of(plan), sound, 0.0) { pass(0.3); }
+struct Led : test::PlayedPractice {
+    explicit Led(const PracticePlan& plan) : PlayedPractice(config_of(plan)) {}
     static PracticeRunConfig config_of(const PracticePlan& plan) {
         PracticeRunConfig config;
         config.plan = plan;
         return config;
     }
-    void pass(double seconds) {
-        sound.advance(seconds, [&](double now_s) { run.listen(now_s); });
-    }
-    void key(char character) { run.press({character, SpecialKey::none}, sound.now_s(), 80, 24); }
-    [[nodiscard]] std::string picture(int columns = 80, int rows = 24) const {
-        Canvas canvas(columns, rows, CharacterSet::ascii);
-        run.draw(canvas, sound.now_s());
-        return canvas.text();
-    }
-    [[nodiscard]] bool shows(const std::string& words) const { return picture().find(words) != std::string::npos; }
 };
 
 PracticePlan planned(Asking asking = Asking::shown) {

@@ -3,31 +3,15 @@
 #include <cmath>
 
 #include "support/progress_source.h"
-#include "ui/played_sound.h"
-#include "ui/practice_run.h"
+#include "ui/played_practice.h"
 #include "ui/practice_words.h"
 
 using namespace gripline;
 
 namespace {
 
-/// A practice of C dominant-seventh shells that is driven by keys and the built-in player.
-struct Practice {
-    test::PlayedSound sound;
-    PracticeRun run;
-
-    explicit Practice(const PracticeRunConfig& config = {}) : run(config, sound, 0.0) { pass(0.3); }
-    void pass(double seconds) {
-        sound.advance(seconds, [&](double now_s) { run.listen(now_s); });
-    }
-    void key(char character) { run.press({character, SpecialKey::none}, sound.now_s(), 80, 24); }
-    [[nodiscard]] std::string picture(int columns = 80, int rows = 24) const {
-        Canvas canvas(columns, rows, CharacterSet::ascii);
-        run.draw(canvas, sound.now_s());
-        return canvas.text();
-    }
-    [[nodiscard]] bool shows(const std::string& words) const { return picture().find(words) != std::string::npos; }
-};
+/// A practice of C dominant-seventh shells.
+using Practice = test::PlayedPractice;
 
 }  // namespace
 

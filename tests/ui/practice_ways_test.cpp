@@ -2,8 +2,7 @@
 #include <doctest/doctest.h>
 
 #include "ui/golden.h"
-#include "ui/played_sound.h"
-#include "ui/practice_run.h"
+#include "ui/played_practice.h"
 
 using namespace gripline;
 
@@ -15,25 +14,13 @@ PracticeRunConfig asked(Asking asking) {
     return config;
 }
 
-struct Practice {
-    test::PlayedSound sound;
-    PracticeRun run;
-
-    explicit Practice(Asking asking) : run(asked(asking), sound, 0.0) { pass(0.3); }
-    void pass(double seconds) {
-        sound.advance(seconds, [&](double now_s) { run.listen(now_s); });
-    }
-    void key(char character) { run.press({character, SpecialKey::none}, sound.now_s(), 80, 24); }
+struct Practice : test::PlayedPractice {
+    explicit Practice(Asking asking) : PlayedPractice(asked(asking)) {}
     /// The tool's own sound, where there is one, has died away.
     void sounded() { pass(2.2); }
     void miss() {
         key('m');
         pass(5.0);
-    }
-    [[nodiscard]] bool shows(const std::string& words) const {
-        Canvas canvas(80, 24, CharacterSet::ascii);
-        run.draw(canvas, sound.now_s());
-        return canvas.text().find(words) != std::string::npos;
     }
     void golden(const std::string& name) const {
         test::check_three_sizes(name, CharacterSet::utf8, "", [&](Canvas& canvas) { run.draw(canvas, sound.now_s()); });

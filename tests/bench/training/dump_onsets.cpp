@@ -39,13 +39,12 @@ struct Candidates {
     std::vector<StartRow> starts;
 };
 
-StartRow start_row(std::span<const float> history, std::int64_t now, int take) {
-    static dsp::FirstString finder;
+/// Of the candidate that `detector` has just looked at, with `now` samples heard.
+StartRow start_row(const dsp::OnsetDetector& detector, std::int64_t now, int take) {
     const std::int64_t rise = dsp::OnsetDetector::rise_of_candidate(now);
-    finder.find(history, now, rise);
     StartRow row{static_cast<float>(take), static_cast<float>(static_cast<double>(rise - dsp::FirstString::kBlocksBefore * dsp::FirstString::kStartBlockFrames) / dsp::kAnalysisRateHz)};
     auto at = row.begin() + 2;
-    for (const auto& band : finder.blocks()) at = std::copy(band.begin(), band.end(), at);
+    for (const auto& band : detector.first_string().blocks()) at = std::copy(band.begin(), band.end(), at);
     return row;
 }
 
@@ -61,7 +60,7 @@ Candidates candidates(const TakeSound& sound, int take) {
         Row row{static_cast<float>(take), static_cast<float>(static_cast<double>(detector.candidate()->first_sound) / dsp::kAnalysisRateHz)};
         std::copy(detector.candidate()->measures.begin(), detector.candidate()->measures.end(), row.begin() + 2);
         out.onsets.push_back(row);
-        out.starts.push_back(start_row(history.last(kShownFrames), history.now(), take));
+        out.starts.push_back(start_row(detector, history.now(), take));
     };
     const double high_pass = std::exp(-2.0 * std::numbers::pi * kRumbleHz / sound.rate_hz);
     const auto frames = sound.frames.size() + static_cast<std::size_t>(std::ceil(kSilenceAfter_s * sound.rate_hz));
