@@ -33,14 +33,13 @@ void add_plan(CLI::App& app, PracticeOptions& o) {
     app.add_flag("--plan", o.plan, "ask what is weak, due or new by your history, and say why; ten minutes");
     app.add_option("--key", o.key, "planned: only this key, such as Bb")->type_name("NOTE");
     app.add_option("--quality", o.qualities, "planned: only these qualities: 6, m6, 7, 7b5")->type_name("QUALITY");
-    app.add_option("--approach", o.approach, "planned: only approaches from below or above")->check(CLI::IsMember({"below", "above"}));
-    app.add_option("--exercise", o.exercise, "how steps are asked: shown (with its diagram), named (symbol and bass only), next-step (from the step beside it), by-ear, scale-note")
-        ->check(CLI::IsMember({"shown", "named", "next-step", "by-ear", "scale-note"}));
-    app.add_option("--new", o.most_new, "planned: so many new grips in hand at once")->check(between(1, 96, ""))->capture_default_str();
-    app.add_option("--minutes", o.minutes, "the session's length; 0: until you end it")->check(between(0, 600, ""));
-    app.add_option("--steps", o.steps, "the session's length in steps; 0: until you end it")->check(between(0, 10000, ""));
+    app.add_option("--approach", o.approach, "planned: only approaches from below or above")->type_name("WORD")->check(CLI::IsMember({"below", "above"}));
+    app.add_option("--exercise", o.exercise, "how steps are asked: shown (with its diagram), named (symbol and bass only), next-step (from the step beside it), by-ear, scale-note")->type_name("WORD")->check(CLI::IsMember({"shown", "named", "next-step", "by-ear", "scale-note"}));
+    app.add_option("--new", o.most_new, "planned: so many new grips in hand at once")->type_name("N")->check(between(1, 96, ""))->capture_default_str();
+    app.add_option("--minutes", o.minutes, "the session's length; 0: until you end it")->type_name("MINUTES")->check(between(0, 600, ""));
+    app.add_option("--steps", o.steps, "the session's length in steps; 0: until you end it")->type_name("N")->check(between(0, 10000, ""));
     app.add_flag("--no-tones", o.no_tones, "no soft tones for right and wrong in a planned session or one with a length");
-    app.add_option("--break", o.break_after_min, "minutes until a break is suggested; 0: never")->check(between(0, 600, ""))->capture_default_str();
+    app.add_option("--break", o.break_after_min, "minutes until a break is suggested; 0: never")->type_name("MINUTES")->check(between(0, 600, ""))->capture_default_str();
 }
 
 CLI::App* add_practice(CLI::App& app, PracticeOptions& o) {
