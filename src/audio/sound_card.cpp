@@ -6,6 +6,7 @@
 #include <deque>
 #include <functional>
 #include <future>
+#include <optional>
 #include <thread>
 
 #include "base/clock.h"
@@ -53,6 +54,7 @@ struct SoundCard::Inside {
         std::shared_ptr<SoundLine> line;
         std::unique_ptr<HostStream> stream;
         StreamWatch watch;
+        std::optional<std::uint64_t> reopened_at_block{};  ///< the line stays lost until it has had another
     };
 
     std::unique_ptr<AudioHost> host;
@@ -117,7 +119,13 @@ void SoundCard::Inside::look() {
     if (dead) return;
     bool input_lost = false, output_lost = false, input_runs = false;
     for (Open& open : lines) {
-        const bool lost = open.line->state() == SourceState::lost || newly_lost(open);
+        if (open.reopened_at_block && open.line->blocks() != *open.reopened_at_block) {
+            open.reopened_at_block.reset();
+            open.line->set(SourceState::running, "");
+        }
+        const bool awaited = open.reopened_at_block.has_value();
+        const bool lost = (!awaited && open.line->state() == SourceState::lost) || newly_lost(open);
+        if (awaited && !lost) continue;
         if (open.line->plan.direction == SoundDirection::output) output_lost = output_lost || lost;
         else (lost ? input_lost : input_runs) = true;
         if (dead) return;
@@ -146,6 +154,7 @@ void SoundCard::Inside::bring_back() {
     for (Open& open : lines) {
         if (open.line->state() != SourceState::lost) open.line->set(SourceState::lost, open.line->plan.device.name + " is being opened again");
         open.stream.reset();
+        open.reopened_at_block.reset();
     }
     if (begin_anew())
         for (Open& open : lines)
@@ -176,7 +185,7 @@ bool SoundCard::Inside::reopen(Open& open) {
     open.stream = std::move(*stream);
     open.watch = StreamWatch(config.watch);
     open.watch.begin(clock.now_s(), open.line->blocks());
-    open.line->set(SourceState::running, "");
+    open.reopened_at_block = open.line->blocks();  // lost until it sounds: an opened stream may stay silent
     return true;
 }
 

@@ -107,6 +107,25 @@ TEST_CASE("A device that stops calling is lost, is looked for, and runs on when 
     CHECK(source->trouble().empty());
 }
 
+TEST_CASE("A device that can be opened again but gives nothing stays lost, and says so all the while, until it sounds") {
+    Bench bench;
+    const auto source = opened(bench.card);
+    REQUIRE(bench.pump_until([&] { return read_all(*source) > 0; }));
+    // Nobody pumps: the device is there and opens, but never calls.
+    for (int i = 0; i < 1000 && source->state() == SourceState::running; ++i) std::this_thread::sleep_for(std::chrono::milliseconds(1));
+    REQUIRE(source->state() == SourceState::lost);
+    const int opened_before = bench.world->begun;
+    int ran = 0;
+    for (int i = 0; i < 5000 && bench.world->begun == opened_before; ++i) {
+        ran += source->state() == SourceState::running ? 1 : 0;
+        std::this_thread::sleep_for(std::chrono::milliseconds(1));
+    }
+    CHECK(ran == 0);
+    CHECK(bench.world->begun > opened_before);
+    CHECK(bench.pump_until([&] { return source->state() == SourceState::running; }));
+    CHECK(source->trouble().empty());
+}
+
 TEST_CASE("A stream that the library sees end is lost at once; a busy device on the way back is said so") {
     Bench bench;
     const auto source = opened(bench.card);
