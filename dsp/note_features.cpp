@@ -65,9 +65,15 @@ struct OwnPartials {
 
 float NoteBank::peak(const Spectrum& spectrum, float hz, float half_width_hz) const noexcept {
     const int from = std::max(1, bin_of(hz - half_width_hz)), to = std::min(kSpectrumBins - 1, bin_of(hz + half_width_hz));
-    float top = 0.0F;
-    for (int b = from; b <= to; ++b) top = std::max(top, spectrum[static_cast<std::size_t>(b)]);
-    return top;
+    if (to < from) return 0.0F;
+    // Side by side, since one running maximum would have to wait for itself at every bin.
+    std::array<float, 8> tops{};
+    const std::span<const float> bins = std::span(spectrum).subspan(static_cast<std::size_t>(from), static_cast<std::size_t>(to - from) + 1);
+    std::size_t b = 0;
+    for (; b + tops.size() <= bins.size(); b += tops.size())
+        for (std::size_t lane = 0; lane < tops.size(); ++lane) tops[lane] = std::max(tops[lane], bins[b + lane]);
+    for (; b < bins.size(); ++b) tops[0] = std::max(tops[0], bins[b]);
+    return *std::max_element(tops.begin(), tops.end());
 }
 
 float NoteBank::floor_near(const Spectrum& spectrum, float hz, float inner_hz, float outer_hz) const noexcept {

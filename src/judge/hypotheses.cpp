@@ -7,7 +7,7 @@ namespace gripline {
 namespace {
 
 constexpr int kMostFretsOff = 3;
-constexpr int kInversionReach = 7;    // frets from the asked grip's place
+constexpr int kInversionReach = 11;   // frets from the asked grip's place: the next chord tone on the same string lies less than an octave away
 constexpr int kInversionStretch = 5;  // frets; wider than comfortable, since it is about what may have been played
 constexpr std::size_t kMostInversions = 40;
 

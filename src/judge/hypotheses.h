@@ -41,7 +41,7 @@ struct Hypothesis {
 
 /// The grip as asked first; then a string one to three frets off, a string missing, an open string added
 /// (but for one whose partials all lie on an asked note's: a right grip would be blamed for it), the grip shifted by one to three
-/// frets, the same pitch classes over another bass within seven frets; `nothing` last.
+/// frets, the same pitch classes over another bass within eleven frets; `nothing` last.
 [[nodiscard]] std::vector<Hypothesis> hypotheses_for(const Grip& grip, const Tuning& tuning, int capo);
 
 }  // namespace gripline

@@ -16,7 +16,8 @@ struct Judge::Inside {
     std::vector<Hypothesis> hypotheses;
     dsp::NoteBank bank;
     Weighing weighing;
-    std::vector<float> chance;
+    Chances chances;
+    std::span<const float> chance;  // of the last weighing's hypotheses
     std::uint64_t settled_strum = 0;
 
     void weigh_target(const dsp::StrumEvidence& evidence, Verdict& out);
@@ -67,7 +68,7 @@ void Judge::Inside::weigh_target(const dsp::StrumEvidence& evidence, Verdict& ou
     out.level_db = evidence.level_db;
     out.tuning_cents = offset - 1200.0 * std::log2(target.a4_hz / 440.0);
     weigh(evidence, hypotheses, offset, bank, weighing);
-    chances(weighing, hypotheses, chance);
+    chance = chances.of(weighing, hypotheses);
     std::vector<std::size_t> order(chance.size());
     for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
     std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return chance[a] > chance[b]; });

@@ -18,7 +18,7 @@ inline constexpr int kHypothesisInputs = kMargins + kCommon + kKinds + 6 + 2 * k
 inline constexpr int kHypothesisHidden = 32;
 inline constexpr int kHypothesisHidden2 = 16;
 
-/// One dense layer, row-major weights (outputs x inputs), then biases.
+/// One dense layer: weights by input (inputs x outputs, row-major), so that all outputs grow side by side; then biases.
 template <std::size_t Inputs, std::size_t Outputs>
 struct Layer {
     std::array<float, Inputs * Outputs> weights;
@@ -36,9 +36,22 @@ struct ModelTable {
 inline constexpr int kModels = 2;
 extern const std::array<ModelTable, kModels> kModelTables;
 
-/// Chance of every weighed hypothesis, in their order, summing to 1. `hypotheses`: the list that was weighed.
-/// What each note's own partials say is summed over the notes that a hypothesis adds and removes; the sums, the fit margins and the common numbers give a score; a softmax over
-/// all hypotheses gives the chances, which are averaged over the models.
-void chances(const Weighing& weighing, std::span<const Hypothesis> hypotheses, std::vector<float>& out);
+/// Turns weighings into chances; keeps its scratch space from one to the next.
+class Chances {
+public:
+    /// Chance of every weighed hypothesis, in their order, summing to 1, valid until the next call. `hypotheses`: the list that was weighed.
+    /// What each note's own partials say is summed over the notes that a hypothesis adds and removes; the sums, the fit margins and the common numbers give a score; a softmax over
+    /// all hypotheses gives the chances, which are averaged over the models.
+    std::span<const float> of(const Weighing& weighing, std::span<const Hypothesis> hypotheses);
+
+private:
+    using NoteSays = std::array<float, kNoteOutputs>;
+    void hear_notes(const ModelTable& model, const Weighing& weighing);
+    [[nodiscard]] float score_of(const ModelTable& model, const Weighing& weighing, const WeighedHypothesis& w, const Hypothesis& h) const;
+
+    std::vector<float> chance_, grown_;
+    std::vector<char> removed_;     // by row of the weighing's notes: 1 when a hypothesis lacks the note, 0 when one adds it
+    std::vector<NoteSays> says_;    // by row, of the model at work
+};
 
 }  // namespace gripline

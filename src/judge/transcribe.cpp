@@ -63,7 +63,7 @@ void drop_idle_notes(dsp::NoteBank& bank, NoteSet& notes) {
 void drop_unlikely_notes(const dsp::StrumEvidence& evidence, double offset, dsp::NoteBank& bank, NoteSet& notes) {
     std::vector<Hypothesis> hypotheses;
     Weighing weighing;
-    std::vector<float> chance;
+    Chances chances;
     while (notes.size() > 1) {
         hypotheses.clear();
         hypotheses.push_back({std::nullopt, true, 0, 0, notes});
@@ -75,7 +75,7 @@ void drop_unlikely_notes(const dsp::StrumEvidence& evidence, double offset, dsp:
         }
         hypotheses.push_back({FaultKind::nothing, false, 0, 0, {}});
         weigh(evidence, hypotheses, offset, bank, weighing);
-        chances(weighing, hypotheses, chance);
+        const auto chance = chances.of(weighing, hypotheses);
         const auto missing_end = chance.end() - 1;  // the last one is `nothing`
         const auto worst = std::max_element(chance.begin(), missing_end);
         if (worst == chance.begin()) break;

@@ -58,6 +58,6 @@ def write_judge_table(models, path, note):
     """`models`: kModels of them, which the judge averages."""
     tables = []
     for model in models:
-        layers = ",\n".join(f"    {{{{{rows(numbers(layer.weight), ' ' * 7)}}},\n     {{{literals(numbers(layer.bias))}}}}}" for layer in model.layers())
+        layers = ",\n".join(f"    {{{{{rows(numbers(layer.weight).T, ' ' * 7)}}},\n     {{{literals(numbers(layer.bias))}}}}}" for layer in model.layers())
         tables.append(f"    ModelTable{{\n{layers}}}")
     write_table(path, "the judge's models", note, "judge/model.h", "gripline", "std::array<ModelTable, kModels> kModelTables", ",\n".join(tables))

@@ -111,7 +111,7 @@ def single(rng, guitars, guitar):
         add(canvas, speech(rng), rng.uniform(0, 0.5), db(rng.uniform(-24, -6)))
     beats = []
     if rng.random() < 0.25:
-        sound.update(click=True, tick=tick(rng), tick_db=rng.uniform(-30, -10))
+        sound.update(click=True, tick=tick(rng), tick_db=rng.uniform(-30, -4))
         beats = [onset + rng.normal(0, 0.04)] if rng.random() < 0.7 else [rng.uniform(0, onset), rng.uniform(onset, 1.2)]
     describe(sound, how)
     return finish(rng, canvas, [onset], sound, beats) + (played, onset, cases, sound)
@@ -177,7 +177,7 @@ def walk(rng, guitars, guitar):
         rows.append((beat, at, asked, played, onset, cases, extra))
     beats = []
     if rng.random() < 0.4:
-        sound.update(click=True, tick=tick(rng), tick_db=rng.uniform(-30, -10))
+        sound.update(click=True, tick=tick(rng), tick_db=rng.uniform(-30, -4))
         beats = [1 + k * beat_s for k in range(16)]
     sound["bpm"] = bpm
     return finish(rng, canvas, onsets, sound, beats) + (rows, sound)

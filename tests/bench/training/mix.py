@@ -135,7 +135,7 @@ def tick(rng):
     """A metronome's sound, its loudest sample 1."""
     size = int(rng.uniform(0.008, 0.06) * RATE)
     t = np.arange(size) / RATE
-    kind, hz = rng.integers(4), 10 ** rng.uniform(2.8, 3.5)
+    kind, hz = rng.integers(4), 10 ** rng.uniform(2.6, 3.7)
     if kind == 0:
         tone = rng.normal(0, 1, size) * np.exp(-t / 0.004)
     elif kind == 1:
