@@ -6,6 +6,7 @@
 #include <span>
 #include <vector>
 
+#include "dsp/guitar_voice.h"
 #include "dsp/strum_evidence.h"
 
 namespace gripline::dsp {
@@ -26,6 +27,11 @@ inline constexpr int kNoteFeaturePartials = 8;
 inline constexpr int kPartialMeasures = 9;
 inline constexpr int kNoteFeatures = kPartialMeasures * kNoteFeaturePartials + 22;
 using NoteFeatures = std::array<float, kNoteFeatures>;
+
+/// The same of a note whose partials are known from the guitar's set-up.
+inline constexpr int kKnownPartials = 8;
+inline constexpr int kKnownFeatures = 3 * kKnownPartials + 10;
+using KnownFeatures = std::array<float, kKnownFeatures>;
 
 /// Notes are MIDI numbers. One bank serves one thread; it allocates in the constructor only.
 class NoteBank {
@@ -48,6 +54,8 @@ public:
     void add_loudness(std::size_t index, std::size_t count, NoteFeatures& row) const noexcept;
     /// Evidence for `note` while `others` sound, against the prediction of the last fit (made with the others alone).
     [[nodiscard]] NoteFeatures features(int note, std::span<const int> others) noexcept;
+    /// Evidence for `note` while `others` sound, when it is known how it sounds: `expected`, cents against the whole guitar.
+    [[nodiscard]] KnownFeatures known(int note, std::span<const int> others, const NoteVoice& expected) noexcept;
     /// Share of the sound that one more note would explain beyond the last fit (an upper bound: the others' weights stay).
     [[nodiscard]] float further_gain(int note) noexcept;
     /// Least-squares gain of the best single weight for `note` on its own, a salience for transcription.

@@ -279,6 +279,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     ClassOptions in_class;
     ProgressOptions progress;
     HistoryOptions history;
+    GuitarOptions guitar;
     CLI::App app("gripline: a listening practice partner for walking chords", "gripline");
     app.set_version_flag("--version", std::string("gripline ") + kVersion);
     app.require_subcommand(0, 1);
@@ -288,6 +289,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     const CLI::App* in_devices = add_devices(app, devices);
     const CLI::App* in_grips = add_grips(app, grips);
     const CLI::App* in_tune = add_tune(app, tune);
+    const CLI::App* in_guitar = add_guitar(app, guitar);
     const CLI::App* in_line = add_line(app, line);
     const CLI::App* in_convert = add_convert(app, convert);
     const CLI::App* in_walk = add_walk(app, walk);
@@ -320,6 +322,7 @@ std::variant<Command, Parting> read_arguments(std::vector<std::string> arguments
     if (in_devices->parsed()) return Command(devices);
     if (in_grips->parsed()) return Command(grips);
     if (in_tune->parsed()) return Command(tune);
+    if (in_guitar->parsed()) return Command(guitar);
     if (in_line->parsed() && line.chart.empty() && !line.list) return wrong_usage(app, "CHART is required: a chart file, or a name that --charts lists");
     if (in_line->parsed()) return Command(line);
     if (in_convert->parsed()) return Command(convert);

@@ -16,6 +16,8 @@ void add_concert_pitch(CLI::App& app, double& a4_hz);
 /// What decides which line is walked over the chart.
 void add_line_wishes(CLI::App& command, LineOptions& o);
 
+/// arguments_guitar.cpp
+CLI::App* add_guitar(CLI::App& app, GuitarOptions& o);
 /// arguments_walk.cpp
 CLI::App* add_walk(CLI::App& app, WalkOptions& o);
 CLI::App* add_calibrate(CLI::App& app, CalibrateOptions& o);

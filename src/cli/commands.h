@@ -14,6 +14,7 @@ int hear(const HearOptions& options, std::ostream& out, std::ostream& err);
 int mark(const MarkOptions& options, std::ostream& out, std::ostream& err);
 int devices(const DevicesOptions& options, std::ostream& out, std::ostream& err);
 int tune(const TuneOptions& options, std::ostream& out, std::ostream& err);
+int guitar(const GuitarOptions& options, std::istream& in, std::ostream& out, std::ostream& err);
 int grips(const GripsOptions& options, std::ostream& out, std::ostream& err);
 int line(const LineOptions& options, std::ostream& out, std::ostream& err);
 int history(const HistoryOptions& options, std::istream& in, std::ostream& out, std::ostream& err);

@@ -153,6 +153,22 @@ struct TuneOptions {
     bool ascii = false;
 };
 
+enum class GuitarVerb { set_up, list, show, remove };
+
+struct GuitarOptions {
+    GuitarVerb verb = GuitarVerb::list;
+    std::string name;            ///< empty: the remembered one
+    std::string input;           ///< set_up: a recording; empty: the live input
+    std::string device;          ///< set_up: name or number of the live input; empty: the remembered one, or the default
+    std::string tuning = "standard";
+    int capo = 0;
+    double a4_hz = 440.0;
+    bool overwrite = false;      ///< set_up: in place of an older one
+    bool yes = false;            ///< remove: without asking
+    bool json = false;
+    bool ascii = false;
+};
+
 enum class QuizVerb { check, create, take, verify, overrule, sheet };
 
 struct QuizOptions {
@@ -209,7 +225,7 @@ struct HistoryOptions {
     bool csv = false, json = false;
 };
 
-using Command = std::variant<HistoryOptions, QuizOptions, ClassOptions, ProgressOptions, PracticeOptions, HearOptions, MarkOptions, DevicesOptions, GripsOptions, LineOptions, ConvertOptions, WalkOptions, CalibrateOptions, TuneOptions>;
+using Command = std::variant<HistoryOptions, QuizOptions, ClassOptions, ProgressOptions, PracticeOptions, HearOptions, MarkOptions, DevicesOptions, GripsOptions, LineOptions, ConvertOptions, WalkOptions, CalibrateOptions, TuneOptions, GuitarOptions>;
 
 /// Exit status of the program (README).
 inline constexpr int kExitDone = 0;

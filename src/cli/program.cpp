@@ -19,6 +19,7 @@ struct Runner {
     int operator()(const MarkOptions& options) const { return mark(options, out, err); }
     int operator()(const DevicesOptions& options) const { return devices(options, out, err); }
     int operator()(const TuneOptions& options) const { return tune(options, out, err); }
+    int operator()(const GuitarOptions& options) const { return guitar(options, std::cin, out, err); }
     int operator()(const GripsOptions& options) const { return grips(options, out, err); }
     int operator()(const LineOptions& options) const { return line(options, out, err); }
     int operator()(const HistoryOptions& options) const { return history(options, std::cin, out, err); }

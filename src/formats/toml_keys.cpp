@@ -78,6 +78,20 @@ void TomlKeys::number(std::string_view key, double least, double most, double& v
     value = held;
 }
 
+void TomlKeys::numbers(std::string_view key, double least, double most, std::span<float> value) {
+    const toml::node* node = find(key);
+    if (node == nullptr) return;
+    const auto* list = node->as_array();
+    if (list == nullptr || list->size() != value.size()) return wrong_kind(key, *node, "a list of " + std::to_string(value.size()) + " numbers");
+    for (std::size_t i = 0; i < value.size(); ++i) {
+        const auto* item = list->get(i);
+        if (!item->is_number()) return wrong_kind(key, *item, "a list of " + std::to_string(value.size()) + " numbers");
+        const double held = *item->value<double>();
+        if (!(held >= least && held <= most)) return complain(key, shown(held) + " is out of range; " + shown(least) + " to " + shown(most) + " is allowed");
+        value[i] = static_cast<float>(held);
+    }
+}
+
 void TomlKeys::texts(std::string_view key, std::vector<std::string>& value) {
     const toml::node* node = find(key);
     if (node == nullptr) return;

@@ -7,6 +7,7 @@
 #include <cstdint>
 #include <optional>
 #include <set>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -24,6 +25,8 @@ public:
     void flag(std::string_view key, bool& value);
     void whole(std::string_view key, std::int64_t least, std::int64_t most, std::int64_t& value);
     void number(std::string_view key, double least, double most, double& value);
+    /// A list of exactly value.size() numbers.
+    void numbers(std::string_view key, double least, double most, std::span<float> value);
     /// A list of texts, or one text; at least one.
     void texts(std::string_view key, std::vector<std::string>& value);
     /// Read elsewhere.

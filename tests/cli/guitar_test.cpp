@@ -1,0 +1,102 @@
+// gripline guitar: set-up on recordings that the test makes, list, show, delete.
+#include <doctest/doctest.h>
+
+#include <cstdlib>
+#include <nlohmann/json.hpp>
+#include <optional>
+
+#include "cli/commands.h"
+#include "cli/run.h"
+#include "support/set_up_sound.h"
+#include "support/temp_folder.h"
+#include "support/wav_file.h"
+
+using namespace gripline;
+using namespace gripline::test;
+
+namespace {
+
+/// Data and settings of the test's own.
+class OwnHome {
+public:
+    OwnHome() {
+        for (const auto& [name, folder] : {std::pair("XDG_DATA_HOME", "data"), {"XDG_CONFIG_HOME", "config"}}) {
+            if (const char* was = std::getenv(name)) before_[name == std::string("XDG_DATA_HOME") ? 0 : 1] = was;
+            setenv(name, (folder_ / folder).c_str(), 1);
+        }
+    }
+    ~OwnHome() {
+        for (const int i : {0, 1}) {
+            const char* name = i == 0 ? "XDG_DATA_HOME" : "XDG_CONFIG_HOME";
+            if (before_[i]) setenv(name, before_[i]->c_str(), 1);
+            else unsetenv(name);
+        }
+    }
+    OwnHome(const OwnHome&) = delete;
+    OwnHome& operator=(const OwnHome&) = delete;
+    [[nodiscard]] std::string take(const std::vector<SetUpString>& notes, const std::string& name = "set-up.wav") const {
+        const std::string path = folder_ / name;
+        write_wav(path, set_up_sound(notes), 44100);
+        return path;
+    }
+
+private:
+    TempFolder folder_;
+    std::optional<std::string> before_[2];
+};
+
+}  // namespace
+
+TEST_CASE("A guitar is set up from a recording, listed, shown, replaced only when asked, deleted only when confirmed") {
+    const OwnHome home;
+    auto notes = set_up_notes(2.0);
+    notes[3].cents = -11.0;
+    const std::string take = home.take(notes);
+    const auto made = run({"guitar", "set-up", " blond archtop ", "--input", take, "--json"});
+    REQUIRE(made.status == 0);
+    const auto json = nlohmann::json::parse(made.out);
+    CHECK(json["name"] == "blond archtop");
+    CHECK(std::abs(json["strings"][3]["open_cents"].get<double>() + 11.0) < 0.5);
+    CHECK(json["advice"][0] == "String 3 is 11 cents flat.");
+    CHECK(run({"guitar", "list"}).out.find("blond archtop") != std::string::npos);
+    CHECK(nlohmann::json::parse(run({"guitar", "list", "--json"}).out)["name"] == "blond archtop");
+    const auto shown = run({"guitar", "show"});  // the remembered one
+    CHECK(shown.status == 0);
+    CHECK(shown.out.find("11 cents flat") != std::string::npos);
+    const auto again = run({"guitar", "set-up", "blond archtop", "--input", take});
+    CHECK(again.status == 1);
+    CHECK(again.err.find("--overwrite") != std::string::npos);
+    CHECK(run({"guitar", "set-up", "--input", home.take(set_up_notes(), "tuned.wav"), "--overwrite"}).status == 0);
+    CHECK(std::abs(nlohmann::json::parse(run({"guitar", "show", "--json"}).out)["strings"][3]["open_cents"].get<double>()) < 0.5);
+    CHECK(run({"guitar", "delete", "blond archtop", "--yes"}).status == 0);
+    CHECK(run({"guitar", "delete", "blond archtop", "--yes"}).status == 1);
+    CHECK(run({"guitar", "show", "blond archtop"}).status == 1);
+    CHECK(run({"guitar", "list"}).err.find("no guitar is set up yet") != std::string::npos);
+}
+
+TEST_CASE("A set-up that fails keeps nothing, and a guitar that was kept stays as it was") {
+    const OwnHome home;
+    REQUIRE(run({"guitar", "set-up", "archtop", "--input", home.take(set_up_notes(3.0)), "--json"}).status == 0);
+    auto notes = set_up_notes();
+    notes[4].cents = 55.0;
+    const auto refused = run({"guitar", "set-up", "archtop", "--overwrite", "--input", home.take(notes, "sharp.wav")});
+    CHECK(refused.status == 1);
+    CHECK(refused.err.find("string 2 is 55 cents sharp: tune before setting up. Nothing was kept") != std::string::npos);
+    CHECK(std::abs(nlohmann::json::parse(run({"guitar", "show", "--json"}).out)["strings"][4]["open_cents"].get<double>() - 3.0) < 0.5);
+    CHECK(run({"guitar", "set-up", "other", "--input", "/nowhere/a.wav"}).err.find("/nowhere/a.wav") != std::string::npos);
+    CHECK(run({"guitar", "show", "other"}).status == 1);
+}
+
+TEST_CASE("gripline guitar: wrong words are wrong usage, bad names bad input") {
+    const OwnHome home;
+    CHECK(run({"guitar"}).status == 2);
+    CHECK(run({"guitar", "tune"}).status == 2);
+    CHECK(run({"guitar", "delete"}).status == 2);
+    CHECK(run({"guitar", "set-up", "x", "--a4-hz", "nan"}).status == 2);
+    CHECK(run({"guitar", "set-up", "x", "--input", "a.wav", "--device", "b"}).status == 2);
+    CHECK(run({"guitar", "show"}).err.find("no guitar is remembered yet") != std::string::npos);
+    CHECK(run({"guitar", "show", std::string(65, 'a')}).status == 1);
+    CHECK(run({"guitar", "show", "a\nb"}).status == 1);
+    CHECK(run({"guitar", "set-up", "x", "--tuning", "H2", "--input", "a.wav"}).status == 1);
+    CHECK(run({"guitar", "set-up", "--help"}).status == 0);
+}
