@@ -13,6 +13,7 @@ import sys
 from bench import Count, Folder, Screen, SoundServer, StampedOutput, fail, missing_tools
 from class_part import class_part
 from drill_part import drill_part
+from guitar_part import guitar_part
 from practice_part import practice_part
 from quiz_walk_part import quiz_walk_part
 from walk_part import walk_part
@@ -145,6 +146,7 @@ def main():
             class_part(count, build, folder, server)
             quiz_walk_part(count, build, folder, server)
             walk_part(count, build, folder, server)
+            guitar_part(count, build, folder, server)
         except Exception as trouble:  # a test that breaks has failed, and the server must go down
             count.check(False, f"the live test broke: {trouble!r}")
         finally:
