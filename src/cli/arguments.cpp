@@ -34,7 +34,10 @@ void add_plan(CLI::App& app, PracticeOptions& o) {
     app.add_option("--key", o.key, "planned: only this key, such as Bb")->type_name("NOTE");
     app.add_option("--quality", o.qualities, "planned: only these qualities: 6, m6, 7, 7b5")->type_name("QUALITY");
     app.add_option("--approach", o.approach, "planned: only approaches from below or above")->type_name("WORD")->check(CLI::IsMember({"below", "above"}));
-    app.add_option("--exercise", o.exercise, "how steps are asked: shown (with its diagram), named (symbol and bass only), next-step (from the step beside it), by-ear, scale-note")->type_name("WORD")->check(CLI::IsMember({"shown", "named", "next-step", "by-ear", "scale-note"}));
+    app.add_option("--joints", o.joints, "planned: only the joints of the line over this chart, each approach and then its target (a file, or a name that gripline line --charts lists)")->type_name("CHART");
+    app.add_option("--exercise", o.exercise, "how steps are asked: shown (with its diagram), named (symbol and bass only), next-step (from the step beside it), by-ear (the tool plays it; keys: h again, k the key by a cadence, j bass first, l note by note), into-the-target (approach and target in time), name-it (no guitar: name what the tool plays), scale-note")->type_name("WORD")->check(CLI::IsMember({"shown", "named", "next-step", "by-ear", "into-the-target", "name-it", "scale-note"}));
+    app.add_option("--question", o.questions, "name-it: only these questions: quality, bass-degree, approach-direction")->type_name("QUESTION");
+    app.add_option("--tempo", o.tempo_bpm, "into-the-target: counts a minute, without it 100; keys + and - change it")->type_name("BPM")->check(between(kLeastTempo_bpm, kMostTempo_bpm, "counts a minute"));
     app.add_option("--new", o.most_new, "planned: so many new grips in hand at once")->type_name("N")->check(between(1, 96, ""))->capture_default_str();
     app.add_option("--minutes", o.minutes, "the session's length; 0: until you end it")->type_name("MINUTES")->check(between(0, 600, ""));
     app.add_option("--steps", o.steps, "the session's length in steps; 0: until you end it")->type_name("N")->check(between(0, 10000, ""));

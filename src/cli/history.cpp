@@ -1,6 +1,7 @@
 // gripline history: where it lies, and lists of what is in it.
 #include "practice/history.h"
 
+#include <cmath>
 #include <deque>
 #include <filesystem>
 #include <istream>
@@ -38,6 +39,7 @@ std::string what_came(const Attempt& a) {
         step.grip = a.grip;
         out += (out.empty() ? "" : "; ") + fault_words(a.faults.front(), step);
     }
+    if (a.off_ms) out += (out.empty() ? "" : "; ") + decimal(std::abs(*a.off_ms), 0) + (*a.off_ms < 0.0 ? " ms early" : " ms late");
     if (a.try_number > 1) out += (out.empty() ? "" : " ") + std::string("(try ") + std::to_string(a.try_number) + ")";
     return out;
 }

@@ -25,6 +25,9 @@ struct PracticeOptions {
     bool plan = false;                    ///< what is weak, due or new, as the learner model says
     std::string key, approach, exercise;  ///< pins, and the way of asking; empty: none, shown
     std::vector<std::string> qualities;
+    std::vector<std::string> questions;   ///< name-it; empty: all
+    std::string joints;                   ///< only this chart's; empty: no such pin
+    double tempo_bpm = 0.0;               ///< into-the-target; 0: the usual
     double minutes = 0.0;                 ///< 0: ten when planned and no steps are said
     int steps = 0, most_new = 6;
     double break_after_min = 25.0;

@@ -1,11 +1,15 @@
 // gripline practice: the practice screen, or, where no terminal is, a demonstration as text.
+#include <memory>
 #include <ostream>
+#include <utility>
 
 #include <unistd.h>
 
 #include "cli/commands.h"
 #include "cli/exercise_words.h"
+#include "cli/practice_pools.h"
 #include "ui/demonstration.h"
+#include "ui/name_it_app.h"
 #include "ui/practice_app.h"
 
 namespace gripline {
@@ -13,7 +17,7 @@ namespace {
 
 Result<PracticePlan> practice_plan(const PracticeOptions& options) {
     PracticePlan plan;
-    plan.planned = options.plan || !options.key.empty() || !options.qualities.empty() || !options.approach.empty();
+    plan.planned = options.plan || !options.joints.empty() || !options.key.empty() || !options.qualities.empty() || !options.approach.empty();
     if (plan.planned && (!options.root.empty() || !options.family.empty())) {
         return Error{"a planned session goes through roots and families itself: leave --root and --family out, or pin it with --key and --quality"};
     }
@@ -25,8 +29,11 @@ Result<PracticePlan> practice_plan(const PracticeOptions& options) {
     plan.pins.qualities = options.qualities;
     if (!options.approach.empty()) plan.pins.from = options.approach == "below" ? From::below : From::above;
     if (!options.exercise.empty()) plan.asking = parse_asking(options.exercise).value();
-    if (plan.planned && plan.asking == Asking::next_step) {
-        return Error{"--exercise next-step goes from step to step of one scale, a planned session goes through all: leave --plan, --key, --quality and --approach out"};
+    if (options.tempo_bpm > 0.0) plan.tempo_bpm = options.tempo_bpm;
+    if (!options.joints.empty()) {
+        auto joints = joints_of_chart(options, plan.pins, plan.asking);
+        if (!joints) return joints.error();
+        plan.pool = std::make_shared<const Exercise>(std::move(joints).value());
     }
     plan.most_new = options.most_new;
     plan.steps = options.steps;
@@ -35,6 +42,19 @@ Result<PracticePlan> practice_plan(const PracticeOptions& options) {
     plan.break_after_min = options.break_after_min;
     plan.tones = plan.led() && !options.no_tones;
     return plan;
+}
+
+/// "Name it" needs neither guitar nor input, and has a screen of its own.
+int practice_name_it(const PracticeOptions& options, const ExerciseWords& asked, const Neck& neck, const PracticePlan& plan, std::ostream& out, std::ostream& err) {
+    auto pool = name_it_pool(options, asked, neck, plan.pins);
+    if (!pool) return refuse(err, pool.error().message);
+    NameItStart start;
+    start.pool = std::move(pool).value();
+    start.neck = neck;
+    start.plan = plan;
+    start.keeping = options.keeping;
+    if (options.ascii) start.terminal.characters = CharacterSet::ascii;
+    return run_name_it(start, out, err);
 }
 
 }  // namespace
@@ -56,11 +76,13 @@ int practice(const PracticeOptions& options, std::ostream& out, std::ostream& er
     if (plan->asking == Asking::scale_note) {
         if (!options.stage.empty() && asked->stage != StageKind::scale) return refuse(err, "--exercise scale-note asks single notes: leave --stage out, or say --stage scale");
     }
+    if (!options.questions.empty() && plan->asking != Asking::name_it) return refuse(err, "--question belongs to --exercise name-it");
     const bool terminal = isatty(STDIN_FILENO) != 0 && isatty(STDOUT_FILENO) != 0;
     if (!terminal || options.demonstration) {
         if (!terminal && !options.demonstration) err << "gripline: no terminal here, so a demonstration follows; the practice screen opens in a terminal\n";
         return run_demonstration({}, out);
     }
+    if (plan->asking == Asking::name_it) return practice_name_it(options, *asked, *neck, *plan, out, err);
     start.family = asked->family;
     start.stage = start.plan.asking == Asking::scale_note ? std::optional(StageKind::scale) : asked->stage;
     start.strings = asked->strings;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <memory>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -30,6 +31,7 @@ struct PracticeStep {
     double a4_hz = 440.0;
     NoteNames names = plain_note_names();
     Attempt asked;      ///< as the history keeps it: what is asked; when, who and what came of it stay open
+    std::shared_ptr<const PracticeStep> given{};  ///< what it is asked from: the step beside it, or, of an approach, the one it leads into; none: nothing
 
     [[nodiscard]] Target target() const;
     [[nodiscard]] std::vector<GripNote> notes() const { return grip.notes(tuning, capo); }

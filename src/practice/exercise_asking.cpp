@@ -1,7 +1,8 @@
 #include "practice/exercise_asking.h"
 
-#include <algorithm>
+#include <memory>
 #include <utility>
+#include <vector>
 
 namespace gripline {
 namespace {
@@ -21,26 +22,28 @@ Result<Exercise> asked_in_way(Exercise exercise, Asking asking, StepOrder order)
     if (asking == Asking::next_step && count < 2) {
         return Error{"the neck holds " + std::to_string(count) + " of the steps, and from one to the next takes two: choose another root, stage or string set"};
     }
+    const std::vector<PracticeStep> plain = asking == Asking::next_step ? exercise.steps : std::vector<PracticeStep>{};
     for (std::size_t i = 0; i < count; ++i) {
-        Attempt& asked = exercise.steps[i].asked;
-        asked.asking = asking;
-        if (asking == Asking::next_step) asked.motion = motion_to(i, count, order);
+        PracticeStep& step = exercise.steps[i];
+        step.asked.asking = asking;
+        if (asking != Asking::next_step) continue;
+        const int motion = motion_to(i, count, order);
+        step.asked.motion = motion;
+        step.given = std::make_shared<const PracticeStep>(plain[motion > 0 ? i - 1 : i + 1]);
     }
     return exercise;
 }
 
-std::optional<PracticeStep> given_for(const Exercise& exercise, const PracticeStep& step) {
-    if (step.asked.asking != Asking::next_step || !step.asked.motion) return std::nullopt;
-    const auto& steps = exercise.steps;
-    const auto here = std::find_if(steps.begin(), steps.end(), [&](const PracticeStep& each) { return each.grip == step.grip; });
-    const std::ptrdiff_t beside = here - steps.begin() - *step.asked.motion;
-    if (here == steps.end() || beside < 0 || beside >= static_cast<std::ptrdiff_t>(steps.size())) return std::nullopt;
-    return steps[static_cast<std::size_t>(beside)];
+const PracticeStep* given_for(const PracticeStep& step) noexcept {
+    return step.asked.asking == Asking::next_step || step.asked.asking == Asking::into_target ? step.given.get() : nullptr;
 }
 
-PracticeStep prompt_of(const Exercise& exercise, const PracticeStep& step) { return given_for(exercise, step).value_or(step); }
+const PracticeStep& prompt_of(const PracticeStep& step) noexcept {
+    const PracticeStep* given = given_for(step);
+    return given == nullptr ? step : *given;
+}
 
-bool prompt_is_asking(Asking asking) noexcept { return asking == Asking::by_ear || asking == Asking::next_step; }
+bool prompt_is_asking(Asking asking) noexcept { return asking == Asking::by_ear || asking == Asking::next_step || asking == Asking::into_target; }
 
 std::string next_step_words(const PracticeStep& step) { return std::string("the next step ") + (step.asked.motion.value_or(1) > 0 ? "up" : "down"); }
 

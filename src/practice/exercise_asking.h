@@ -1,7 +1,6 @@
 // An exercise asked in one way or another: what stays hidden, what is given in its place, and from which step to which.
 #pragma once
 
-#include <optional>
 #include <string>
 
 #include "base/result.h"
@@ -14,11 +13,11 @@ namespace gripline {
 /// Attempt::motion says which. An error when there are fewer than two steps then.
 [[nodiscard]] Result<Exercise> asked_in_way(Exercise exercise, Asking asking, StepOrder order);
 
-/// The neighbour from which `step` of the exercise is asked; nothing unless it is asked as the next step.
-[[nodiscard]] std::optional<PracticeStep> given_for(const Exercise& exercise, const PracticeStep& step);
+/// What the step is asked from: its neighbour when it is asked as the next step, the target when it is asked into the target; else nullptr.
+[[nodiscard]] const PracticeStep* given_for(const PracticeStep& step) noexcept;
 
 /// What the tool sounds to ask the step: the one given where there is one, else the step itself.
-[[nodiscard]] PracticeStep prompt_of(const Exercise& exercise, const PracticeStep& step);
+[[nodiscard]] const PracticeStep& prompt_of(const PracticeStep& step) noexcept;
 
 /// Sounding prompt_of() tells no more than the way of asking tells anyway: the attempt does not count as helped.
 [[nodiscard]] bool prompt_is_asking(Asking asking) noexcept;

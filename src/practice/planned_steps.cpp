@@ -2,23 +2,29 @@
 
 #include <utility>
 
-#include "practice/practice_attempts.h"
+#include "practice/exercise_asking.h"
+#include "practice/into_target.h"
 
 namespace gripline {
 namespace {
 
-/// The approach is the target's grip slid one fret (common practice, no source): the same chord a semitone lower or higher, asked as its approach.
-void add_approaches(const Course& target, From from, const Neck& neck, double a4_hz, std::vector<PracticeStep>& steps) {
-    auto moved = make_exercise(root_moved(target, from == From::below ? -1 : 1), neck, a4_hz);
-    if (!moved) return;  // the neck holds none
-    for (PracticeStep& step : moved->steps) {
-        if (step.asked.place != Sounds::chord) continue;
-        step.asked.root = target.root;
-        step.asked.place = Sounds::approach;
-        step.asked.from = from;
-        step.asked.bass_degree = degree_in_scale(target.root, target.family, step.notes().front().note.pitch_class());
-        steps.push_back(std::move(step));
+/// Steps of one scale: each in its own right, its approaches, each from the one beside it, or approach and target together.
+Result<std::vector<PracticeStep>> steps_of(const Course& course, const Neck& neck, double a4_hz, Asking asking) {
+    std::vector<PracticeStep> steps;
+    if (asking != Asking::into_target) {
+        auto made = make_exercise(course, neck, a4_hz);
+        if (made) made = asked_in_way(std::move(made).value(), asking, StepOrder::shuffled);
+        if (!made) return made.error();
+        steps = std::move(made->steps);
     }
+    if (asking == Asking::next_step) return steps;
+    for (const From from : {From::below, From::above}) {
+        for (PracticeStep& step : approaches_into(course, from, neck, a4_hz)) {
+            if (asking != Asking::into_target) step.given.reset();
+            steps.push_back(std::move(step));
+        }
+    }
+    return steps;
 }
 
 }  // namespace
@@ -30,11 +36,8 @@ Result<Exercise> make_pool(const Course& course, const Neck& neck, double a4_hz,
             Course each = course;
             each.family = family;
             each.root = usual_root(PitchClass(key));
-            auto made = make_exercise(each, neck, a4_hz);
-            if (made) for (PracticeStep& step : made->steps) all.push_back(std::move(step));
-            if (course.stage == StageKind::scale) continue;
-            add_approaches(each, From::below, neck, a4_hz, all);
-            add_approaches(each, From::above, neck, a4_hz, all);
+            auto made = steps_of(each, neck, a4_hz, asking);
+            if (made) for (PracticeStep& step : *made) all.push_back(std::move(step));
         }
     }
     Exercise pool;
@@ -54,7 +57,10 @@ Result<Exercise> make_pool(const Course& course, const Neck& neck, double a4_hz,
 PlannedSteps::PlannedSteps(std::span<const SkillTally> totals, const Exercise& pool, const ScheduleConfig& config) : what_next_(totals, config), random_(config.seed) {
     std::vector<Skill> skills;
     for (std::size_t i = 0; i < pool.steps.size(); ++i) {
+        const PracticeStep* before = i == 0 ? nullptr : &pool.steps[i - 1];
         grips_.push_back(pool.steps[i].grip);
+        follows_.push_back(before != nullptr && before->given && given_for(*before) == nullptr && before->given->grip == pool.steps[i].grip);
+        if (follows_.back()) continue;
         auto& steps = steps_of_[skill_of(pool.steps[i].asked)];
         if (steps.empty()) skills.push_back(skill_of(pool.steps[i].asked));
         steps.push_back(i);
@@ -63,6 +69,10 @@ PlannedSteps::PlannedSteps(std::span<const SkillTally> totals, const Exercise& p
 }
 
 std::optional<PlannedStep> PlannedSteps::next(std::int64_t at_ms) {
+    if (last_ && *last_ + 1 < follows_.size() && follows_[*last_ + 1]) {
+        last_ = *last_ + 1;
+        return PlannedStep{*last_, "the target that it leads into"};
+    }
     const auto asking = what_next_.next(at_ms);
     if (!asking) return std::nullopt;
     const auto& steps = steps_of_.at(asking->skill);

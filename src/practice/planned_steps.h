@@ -27,7 +27,8 @@ struct PlannedStep {
 /// Not for several threads.
 class PlannedSteps {
 public:
-    /// totals: of all days; empty for who starts.
+    /// totals: of all days; empty for who starts. A step whose PracticeStep::given stands right after it in the pool (a joint) is followed by that one always,
+    /// which is never asked alone.
     PlannedSteps(std::span<const SkillTally> totals, const Exercise& pool, const ScheduleConfig& config = {});
 
     /// Never the grip before (also under another name), unless there is no other. Nothing when the pool is empty.
@@ -39,6 +40,7 @@ private:
     WhatNext what_next_;
     std::map<Skill, std::vector<std::size_t>> steps_of_;
     std::vector<Grip> grips_;  // of the pool's steps
+    std::vector<bool> follows_;  // of each: it comes after the one before it, and only then
     std::optional<std::size_t> last_;
     std::minstd_rand random_;
 };

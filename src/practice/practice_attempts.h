@@ -8,7 +8,7 @@
 #include <string>
 #include <vector>
 
-#include "practice/exercise.h"
+#include "practice/into_target.h"
 
 namespace gripline {
 
@@ -29,6 +29,8 @@ public:
     void helped() { helped_ = true; }
     /// A verdict on `step`. in_doubt: it may be taken back yet, since the guitar may be out of tune.
     void heard(const PracticeStep& step, const Verdict& verdict, bool in_doubt);
+    /// What came of approach and target, played in time: an attempt of each. approach: the step asked, with its target given.
+    void heard_pair(const PracticeStep& approach, const PairResult& pair, bool in_doubt);
     /// Attempts in doubt count, or don't.
     void stand();
     void take_back();
@@ -36,7 +38,10 @@ public:
     [[nodiscard]] std::optional<Attempt> take();
 
 private:
+    void put(std::vector<Attempt> attempts, bool wrong, bool in_doubt);
+
     int try_number_ = 1;
+    int tries_in_doubt_ = 0;
     bool helped_ = false;
     std::optional<double> open_from_s_;        // nothing: the strum came before the words were read to their end
     std::optional<MidiNote> bass_, bass_before_;  // of the steps asked

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "practice/exercise_asking.h"
 #include "practice/tuner.h"
 #include "practice/verdict_words.h"
 
@@ -27,6 +28,7 @@ void PracticeSession::set_exercise(Exercise exercise, StepOrder order, std::uint
 
 void PracticeSession::ask(Moment moment, bool anew) {
     verdict_.reset();
+    pair_.reset();
     wrong_in_a_row_ = 0;
     if (anew) told_grip_ = false;
     ++askings_;
@@ -94,20 +96,17 @@ std::optional<double> PracticeSession::out_of_tune_cents() const noexcept {
     return state_ == PracticeState::out_of_tune ? tuning_.too_far_out_cents() : std::nullopt;
 }
 
-void PracticeSession::hear(const Verdict& verdict, Moment moment, std::optional<double> strum_tuning_cents) {
-    if (!wants(verdict.onset_s)) return;
-    strums_from_s_ = std::max(verdict.decided_s, verdict.onset_s) + times_.ring_s;
-    if (refuses(verdict, strum_tuning_cents.value_or(verdict.tuning_cents))) {
-        verdict_.reset();
-        wrong_in_a_row_ = 0;
-        attempts_.take_back();
-        state_ = PracticeState::out_of_tune;
-        return;
-    }
-    if (wrong_while_out_ == 0) attempts_.stand();
-    attempts_.heard(*asked(), verdict, wrong_while_out_ > 0 && verdict.kind == VerdictKind::wrong);
-    verdict_ = verdict;
-    switch (verdict.kind) {
+/// The guitar is too far out of tune for what was heard to count.
+void PracticeSession::refuse() {
+    verdict_.reset();
+    pair_.reset();
+    wrong_in_a_row_ = 0;
+    attempts_.take_back();
+    state_ = PracticeState::out_of_tune;
+}
+
+void PracticeSession::show_verdict(VerdictKind kind, long faults_told, Moment moment) {
+    switch (kind) {
         case VerdictKind::right:
             ++counts_.right;
             wrong_in_a_row_ = 0;
@@ -119,10 +118,8 @@ void PracticeSession::hear(const Verdict& verdict, Moment moment, std::optional<
                 told_grip_ = true;
                 attempts_.helped();
             }
-            const auto is_told = [](const Fault& fault) { return fault.probability >= kFaultToldFrom; };
-            const auto told = std::count_if(verdict.faults.begin(), verdict.faults.end(), is_told);
-            const int further = std::clamp(static_cast<int>(told) - 1, 0, 2);
-            show(PracticeState::wrong_shown, times_.wrong_shown_s + further * times_.further_fault_s, moment);
+            const auto further = std::clamp(faults_told - 1, 0L, 2L);
+            show(PracticeState::wrong_shown, times_.wrong_shown_s + static_cast<double>(further) * times_.further_fault_s, moment);
             break;
         }
         case VerdictKind::unheard:
@@ -130,6 +127,32 @@ void PracticeSession::hear(const Verdict& verdict, Moment moment, std::optional<
             show(PracticeState::unheard_shown, times_.unheard_shown_s, moment);
             break;
     }
+}
+
+void PracticeSession::hear(const Verdict& verdict, Moment moment, std::optional<double> strum_tuning_cents) {
+    if (!wants(verdict.onset_s)) return;
+    strums_from_s_ = std::max(verdict.decided_s, verdict.onset_s) + times_.ring_s;
+    if (refuses(verdict, strum_tuning_cents.value_or(verdict.tuning_cents))) return refuse();
+    if (wrong_while_out_ == 0) attempts_.stand();
+    attempts_.heard(*asked(), verdict, wrong_while_out_ > 0 && verdict.kind == VerdictKind::wrong);
+    verdict_ = verdict;
+    const auto is_told = [](const Fault& fault) { return fault.probability >= kFaultToldFrom; };
+    show_verdict(verdict.kind, std::count_if(verdict.faults.begin(), verdict.faults.end(), is_told), moment);
+}
+
+void PracticeSession::hear_pair(const PairResult& pair, Moment moment) {
+    const bool open = state_ == PracticeState::listening || state_ == PracticeState::out_of_tune;
+    if (!open || given_for(*asked()) == nullptr) return;
+    const int wrong_before = wrong_while_out_;
+    const bool approach_refused = refuses(pair.approach.verdict, pair.approach.verdict.tuning_cents);
+    if (refuses(pair.target.verdict, pair.target.verdict.tuning_cents) || approach_refused) return refuse();
+    wrong_while_out_ = std::min(wrong_while_out_, wrong_before + 1);  // both together count once
+    const VerdictKind kind = kind_of(pair);
+    if (wrong_while_out_ == 0) attempts_.stand();
+    attempts_.heard_pair(*asked(), pair, wrong_while_out_ > 0 && kind == VerdictKind::wrong);
+    pair_ = pair;
+    verdict_ = verdict_in_time(pair.approach, pair.tempo_bpm).kind == VerdictKind::wrong ? pair.approach.verdict : pair.target.verdict;
+    show_verdict(kind, 2, moment);  // two strums are told of
 }
 
 void PracticeSession::repeat(Moment moment) {

@@ -56,6 +56,9 @@ public:
     /// strum_tuning_cents: of this strum alone, against concert pitch; nothing: the verdict's tuning.
     void hear(const Verdict& verdict, Moment moment, std::optional<double> strum_tuning_cents = {});
 
+    /// Approach and target, asked together in time, have been judged. As hear(), but right takes both, in notes, bass and time.
+    void hear_pair(const PairResult& pair, Moment moment);
+
     /// Asks the same step again, from now; the verdict shown goes.
     void repeat(Moment moment);
     /// Asks the next step.
@@ -81,6 +84,8 @@ public:
     [[nodiscard]] std::uint64_t askings() const noexcept { return askings_; }
     /// The last verdict on the step asked, shown or not; nothing before its first strum.
     [[nodiscard]] const std::optional<Verdict>& verdict() const noexcept { return verdict_; }
+    /// The same where approach and target are asked together; verdict() is then that of the worse one.
+    [[nodiscard]] const std::optional<PairResult>& pair() const noexcept { return pair_; }
     [[nodiscard]] const PracticeCounts& counts() const noexcept { return counts_; }
     /// How far the guitar is out, + is sharp; nothing but while the state is `out_of_tune`.
     [[nodiscard]] std::optional<double> out_of_tune_cents() const noexcept;
@@ -104,6 +109,8 @@ private:
     void ask(Moment moment, bool anew = false);
     void forward();
     void show(PracticeState state, double for_s, Moment moment);
+    void show_verdict(VerdictKind kind, long faults_told, Moment moment);
+    void refuse();
     [[nodiscard]] bool refuses(const Verdict& verdict, double tuning_cents) noexcept;
 
     PracticeTimes times_;
@@ -111,6 +118,7 @@ private:
     StepRow row_{0, StepOrder::up, 0};
     PracticeState state_ = PracticeState::nothing_to_ask;
     std::optional<Verdict> verdict_;
+    std::optional<PairResult> pair_;
     PracticeCounts counts_;
     int wrong_in_a_row_ = 0;
     std::optional<std::size_t> next_is_;

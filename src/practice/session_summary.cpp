@@ -29,16 +29,19 @@ std::array<std::string, 5> SessionSummary::lines(double played_s) const {
     std::map<Skill, std::pair<long, NoteName>> missed;
     std::map<std::pair<int, int>, long> faults;  // string and frets
     std::vector<double> times_s;
-    for (const Attempt& attempt : attempts_) {
+    for (std::size_t i = 0; i < attempts_.size(); ++i) {
+        const Attempt& attempt = attempts_[i];
         const bool is_right = attempt.verdict == VerdictKind::right;
+        const bool of_pair = attempt.asking == Asking::into_target;  // approach, then target: one step, right when both are
+        const bool step_right = is_right && (!of_pair || (i + 1 < attempts_.size() && attempts_[i + 1].verdict == VerdictKind::right));
         if (attempt.verdict == VerdictKind::unheard) {
             ++unheard;
             continue;
         }
         ++(is_right ? right : wrong);
-        if (attempt.try_number == 1) {
+        if (attempt.try_number == 1 && (!of_pair || attempt.place == Sounds::approach)) {
             ++first;
-            if (is_right && !attempt.helped) ++first_right;
+            if (step_right && !attempt.helped) ++first_right;
         }
         if (is_right && attempt.answer_s) times_s.push_back(*attempt.answer_s);
         if (is_right) continue;

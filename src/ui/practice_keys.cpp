@@ -36,6 +36,9 @@ constexpr KeyRow kRows[] = {
     {stage, 's', SpecialKey::none, "s", "stage", "s           stage: scale, drop 2, drop 3, shell"},
     {string_set, 't', SpecialKey::none, "t", "strings", "t           string set"},
     {order, 'o', SpecialKey::none, "o", "order", "o           order of the steps: up, down, shuffled"},
+    {faster, '+', SpecialKey::none, "+ -", "tempo", "+           into the target: five counts a minute faster; -: slower"},
+    {faster, '=', SpecialKey::none, nullptr, nullptr, nullptr},
+    {slower, '-', SpecialKey::none, nullptr, nullptr, nullptr},
     {input, 'i', SpecialKey::none, "i", "input", "i           input: the sound card, or the built-in player"},
     {tuner, 'u', SpecialKey::none, "u", "tune", "u           the tuner: how far each string is flat or sharp; u again: back"},
     {progress, 'g', SpecialKey::none, "g", "progress", "g           progress: what is weak, the weeks, what to do today; g again: back"},
@@ -57,7 +60,7 @@ std::vector<KeyWords> practice_key_words(bool player, std::optional<Asking> hidd
     for (const KeyRow& row : kRows) {
         const bool players = row.command == player_right || row.command == player_mistake;
         const bool of_ear = row.command == hear_key || row.command == hear_bass_first || row.command == hear_notes;
-        if ((row.command == show_grip && !hidden) || (of_ear && hidden != Asking::by_ear)) continue;
+        if ((row.command == show_grip && !hidden) || (of_ear && hidden != Asking::by_ear) || (row.command == faster && hidden != Asking::into_target)) continue;
         if (row.key != nullptr && (player || !players)) words.push_back({row.key, row.does});
     }
     return words;

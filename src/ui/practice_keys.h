@@ -12,7 +12,7 @@ namespace gripline {
 
 enum class PracticeCommand {
     help, quit, pause, again, next, back, hear_target, hear_key, hear_bass_first, hear_notes, show_grip, player_right, player_mistake,
-    root_up, root_down, family, stage, string_set, order, input, tuner, progress,
+    root_up, root_down, family, stage, string_set, order, faster, slower, input, tuner, progress,
 };
 
 /// What a key asks for; nothing for a key without a meaning.

@@ -3,10 +3,12 @@
 
 #include <cstdint>
 #include <functional>
+#include <memory>
 #include <optional>
 #include <vector>
 
 #include "practice/history_totals.h"
+#include "practice/exercise.h"
 #include "practice/pins.h"
 
 namespace gripline {
@@ -14,11 +16,16 @@ namespace gripline {
 /// When hands should rest: 25 minutes (common practice, no source).
 inline constexpr double kBreakAfter_min = 25.0;
 
+/// Usual practice tempos begin near 100 (common practice, no source).
+inline constexpr double kPairTempo_bpm = 100.0;
+
 struct PracticePlan {
     bool planned = false;            ///< the learner model chooses the steps; else the course's, in their order
     Pins pins;                       ///< of a planned session
-    Asking asking = Asking::shown;   ///< shown, named, by_ear or scale_note
+    std::shared_ptr<const Exercise> pool;  ///< asked instead of all that the pins leave: a chart's joints; none: as the pins say
+    Asking asking = Asking::shown;   ///< how each step is asked; not name_it
     std::vector<SkillTally> totals;  ///< of the player's history, over all days
+    double tempo_bpm = kPairTempo_bpm;  ///< of approach and target in time, counts a minute
     int most_new = 6;                ///< new grips in hand at once
     double minutes = 0.0;            ///< the session's length; 0: until the player ends it
     int steps = 0;                   ///< the session's length in steps; 0: as above

@@ -13,12 +13,13 @@ namespace gripline {
 namespace {
 
 constexpr double kNoticeShown_s = 4.0;  // two lines read at ease (judgement)
+constexpr double kTempoStep_bpm = 5.0;  // as in a walk
 
 }  // namespace
 
 PracticeRun::PracticeRun(const PracticeRunConfig& config, PracticeSound& sound, double now_s)
     : config_(config), sound_(sound), session_(config.times),
-      tuner_({.tuning = config.neck.tuning, .capo = config.neck.capo, .a4_hz = config.a4_hz}) {
+      tuner_({.tuning = config.neck.tuning, .capo = config.neck.capo, .a4_hz = config.a4_hz}), pair_play_(sound) {
     began_s_ = break_from_s_ = now_s;
     if (config.plan.planned) begin_plan(now_s);
     else change(config.course, now_s);
@@ -41,6 +42,7 @@ void PracticeRun::press(const KeyPress& key, double now_s, int columns, int rows
 /// Nothing is asked while another page is looked at.
 void PracticeRun::open_page(Page page, double now_s) {
     page_ = page;
+    pair_play_.end();
     paused_for_page_ = session_.state() != PracticeState::paused;
     if (paused_for_page_) session_.pause(moment(now_s));
 }
@@ -146,6 +148,8 @@ void PracticeRun::command(const KeyPress& key, double now_s) {
         case PracticeCommand::stage: change(next_stage(config_.course, strings), now_s); break;
         case PracticeCommand::string_set: change(next_string_set(config_.course, strings), now_s); break;
         case PracticeCommand::order: change(next_order(config_.course), now_s); break;
+        case PracticeCommand::faster: change_tempo(kTempoStep_bpm, now_s); break;
+        case PracticeCommand::slower: change_tempo(-kTempoStep_bpm, now_s); break;
         case PracticeCommand::input: change_input(now_s); break;
         case PracticeCommand::progress: open_progress(now_s); break;
         case PracticeCommand::tuner:
@@ -161,7 +165,8 @@ void PracticeRun::command(const KeyPress& key, double now_s) {
 void PracticeRun::change(const Course& course, double now_s) {
     leave_plan();
     config_.course = course;
-    auto exercise = make_exercise(course, config_.neck, config_.a4_hz);
+    const bool pairs = config_.plan.asking == Asking::into_target;
+    auto exercise = pairs ? make_into_target(course, config_.neck, config_.a4_hz) : make_exercise(course, config_.neck, config_.a4_hz);
     if (exercise) exercise = asked_in_way(std::move(exercise).value(), config_.plan.asking, course.order);
     nothing_why_ = exercise ? "" : exercise.error().message;
     if (exercise && !exercise->left_out.empty()) {
@@ -178,6 +183,11 @@ void PracticeRun::play(bool mistake, double now_s) {
         say("The built-in player is not the input now: i changes the input.", now_s);
         return;
     }
+    if (given_for(*asked) != nullptr && asked->asked.asking == Asking::into_target) {
+        pair_play_.player(mistake ? PairPlay::Player::plays_mistake : PairPlay::Player::plays_right);
+        say(mistake ? "The player plays both on their counts, the approach with a likely mistake." : "The player plays both on their counts.", now_s);
+        return;
+    }
     auto played = sound_.play(*asked, mistake);
     say(played ? *played : played.error().message, now_s);
 }
@@ -185,7 +195,8 @@ void PracticeRun::play(bool mistake, double now_s) {
 void PracticeRun::sound_target(double now_s, PromptStyle style, bool key_first) {
     const PracticeStep* asked = session_.asked();
     if (asked == nullptr) return;
-    const PracticeStep prompt = prompt_of(session_.exercise(), *asked);
+    pair_play_.end();
+    const PracticeStep prompt = prompt_of(*asked);
     std::vector<SoundedStep> row = key_first ? key_cadence(prompt) : std::vector<SoundedStep>{};
     for (SoundedStep& each : prompt_sounds(prompt, style)) row.push_back(std::move(each));
     const auto length_s = sound_.sound_row(row);
@@ -199,6 +210,7 @@ void PracticeRun::sound_target(double now_s, PromptStyle style, bool key_first) 
 }
 
 void PracticeRun::change_input(double now_s) {
+    pair_play_.end();
     close();  // what the one before has heard is its own
     auto changed = sound_.change_input();
     say(changed ? *changed : changed.error().message, now_s);
@@ -273,10 +285,13 @@ bool PracticeRun::listen(double now_s) {
         watch_time(now_s);
     }
     while (sound_.take(evidence_)) {
-        if (session_.wants(evidence_.onset_s)) hear(evidence_, now_s);
+        if (pair_play_.runs()) pair_play_.consider(evidence_);
+        else if (session_.asked() != nullptr && session_.asked()->asked.asking == Asking::into_target) continue;  // between two count-ins
+        else if (session_.wants(evidence_.onset_s)) hear(evidence_, now_s);
     }
+    const bool counted = play_pair(now_s);
     const int judged_now = session_.counts().right + session_.counts().wrong + session_.counts().unheard;
-    return state != session_.state() || askings != session_.askings() || judged != judged_now;
+    return counted || state != session_.state() || askings != session_.askings() || judged != judged_now;
 }
 
 void PracticeRun::draw_tuner_page(Canvas& canvas) const {
@@ -315,6 +330,7 @@ void PracticeRun::draw(Canvas& canvas, double now_s) const {
     facts.planned = planned_.has_value();
     facts.why = why_;
     facts.nothing_why = nothing_why_;
+    facts.in_time = {pair_play_.count(), config_.plan.tempo_bpm, pair_play_.silent()};
     if (config_.keeper != nullptr) facts.not_kept = config_.keeper->trouble();
     draw_practice(canvas, practice_view(session_, facts));
 }

@@ -17,6 +17,7 @@
 #include "practice/tuner.h"
 #include "ui/canvas.h"
 #include "ui/help_screen.h"
+#include "ui/pair_play.h"
 #include "ui/practice_plan.h"
 #include "ui/practice_sound.h"
 #include "ui/progress_app.h"
@@ -85,6 +86,8 @@ private:
     void sound_answer(double now_s);
     [[nodiscard]] std::int64_t wall_ms() const;
     void play(bool mistake, double now_s);
+    [[nodiscard]] bool play_pair(double now_s);
+    void change_tempo(double by_bpm, double now_s);
     void sound_target(double now_s, PromptStyle style = PromptStyle::together, bool key_first = false);
     void change_input(double now_s);
     void say(std::string words, double now_s);
@@ -111,6 +114,9 @@ private:
     SessionSummary summary_;
     double began_s_ = 0.0;
     double break_from_s_ = 0.0;
+    PairPlay pair_play_;           // approach and target in time
+    std::uint64_t pair_asking_ = 0;
+    std::optional<int> pair_count_;  // shown last
     bool ending_ = false;          // the summary is looked at, then it is over
     int played_string_ = 0;        // by the built-in player, last; 0: none
     bool strums_alone_ = false;    // the tuning that older strums tell is not to be trusted now

@@ -12,7 +12,7 @@ constexpr double kBreakShown_s = 30.0;  // long enough to be seen at the next lo
 std::int64_t PracticeRun::wall_ms() const { return config_.plan.wall_ms ? config_.plan.wall_ms() : wall_clock_ms(); }
 
 void PracticeRun::begin_plan(double now_s) {
-    auto pool = make_pool(config_.course, config_.neck, config_.a4_hz, config_.plan.pins, config_.plan.asking);
+    auto pool = config_.plan.pool ? Result<Exercise>(*config_.plan.pool) : make_pool(config_.course, config_.neck, config_.a4_hz, config_.plan.pins, config_.plan.asking);
     nothing_why_ = pool ? "" : pool.error().message;
     if (!pool) {
         session_.set_exercise({}, StepOrder::up, config_.seed, moment(now_s));

@@ -4,6 +4,7 @@
 #include "practice/exercise_asking.h"
 #include "practice/verdict_words.h"
 #include "ui/practice_keys.h"
+#include "ui/practice_words_pair.h"
 
 namespace gripline {
 namespace {
@@ -28,7 +29,7 @@ void fill_asked(PracticeView& view, const PracticeSession& session, const Neck& 
     if (!session.grip_shown()) {
         view.place = "step " + std::to_string(session.steps_done() + 1);
         if (by_ear(session)) return;
-        if (const auto given = given_for(session.exercise(), *asked)) {
+        if (const PracticeStep* given = given_for(*asked)) {
             view.chord = given->chord;
             view.bass = given->bass;
             view.fret_string = given->grip.text();
@@ -70,9 +71,10 @@ void fill_listening(PracticeView& view, const PracticeSession& session, const st
     if (session.wrong_in_a_row() >= kHintAfterWrong) view.next = "h lets you hear it, n leaves it out.";
 }
 
-std::string next_words(const Exercise& exercise, const PracticeStep& next) {
+std::string next_words(const PracticeStep& next) {
     if (next.asked.asking == Asking::by_ear) return "Next: listen.";
-    if (const auto given = given_for(exercise, next)) return "Next: from " + given->chord + ", bass " + given->bass + ", " + next_step_words(next) + ".";
+    if (next.asked.asking == Asking::into_target) return "Next: " + pair_asked_words(next) + ".";
+    if (const PracticeStep* given = given_for(next)) return "Next: from " + given->chord + ", bass " + given->bass + ", " + next_step_words(next) + ".";
     const std::string chord = "Next: " + next.chord + ", bass " + next.bass;
     return chord + (next.asked.asking == Asking::named ? "." : ", " + next.grip.text() + ".");
 }
@@ -84,22 +86,23 @@ std::string planned_words(const Attempt& asked) {
 }
 
 void fill_verdict(PracticeView& view, const PracticeSession& session) {
-    VerdictWords words = verdict_words(*session.verdict(), *session.asked());
+    VerdictWords words = session.pair() ? pair_words(*session.pair(), *session.asked()) : verdict_words(*session.verdict(), *session.asked());
+    const std::string again = session.pair() ? "The same again after a count-in." : "The same again: strum when ready.";
     view.state = "Heard";
     view.headline = std::move(words.headline);
     view.details = std::move(words.details);
     switch (session.state()) {
         case PracticeState::right_shown:
             view.tone = Tone::good;
-            view.next = next_words(session.exercise(), *session.next());
+            view.next = next_words(*session.next());
             break;
         case PracticeState::wrong_shown:
             view.tone = Tone::bad;
-            view.next = "The same again: strum when ready.";
+            view.next = again;
             break;
         default:
             view.tone = Tone::warning;
-            view.next = "The same again: strum when ready.";
+            view.next = again;
     }
 }
 
@@ -113,7 +116,10 @@ void fill_state(PracticeView& view, const PracticeSession& session, const Practi
             view.state = "Paused";
             view.headline = "Paused. Space goes on.";
             break;
-        case PracticeState::listening: fill_listening(view, session, facts.why); break;
+        case PracticeState::listening:
+            if (session.asked()->asked.asking == Asking::into_target) fill_pair_listening(view, session, facts);
+            else fill_listening(view, session, facts.why);
+            break;
         case PracticeState::out_of_tune:
             view.state = "Out of tune";
             view.headline = out_of_tune_words(session.out_of_tune_cents().value_or(0.0)) + " (key u).";

@@ -1,6 +1,7 @@
 // How the practice screen puts things: the view is made here, from the session and the input.
 #pragma once
 
+#include <optional>
 #include <string>
 
 #include "fretboard/neck.h"
@@ -9,6 +10,13 @@
 #include "ui/practice_view.h"
 
 namespace gripline {
+
+/// The counts of approach and target, played in time.
+struct InTimeFacts {
+    std::optional<int> count;   ///< heard now, 0 the first of the count-in; none: nothing is counted
+    double tempo_bpm = 100.0;
+    bool silent = false;        ///< without clicks
+};
 
 /// What else the view needs to know.
 struct PracticeFacts {
@@ -23,6 +31,7 @@ struct PracticeFacts {
     std::string nothing_why;         ///< why there is nothing to ask
     bool planned = false;            ///< the learner model chooses the steps
     std::string why;                 ///< why this step is asked
+    InTimeFacts in_time;             ///< where approach and target are asked in time
     std::string not_kept;            ///< why attempts can't be kept now; empty: they are
 };
 

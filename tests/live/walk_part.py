@@ -25,12 +25,12 @@ LATEST_MS = 60  # two pictures at 30 a second: half of a count at 240 is 125
 
 
 class Recording:
-    """The input, taken down by another program while it goes on."""
+    """The input, or what another device sounds, taken down by another program while it goes on."""
 
-    def __init__(self, server, path):
+    def __init__(self, server, path, device="gtr.monitor"):
         self.path = path
         self.file = open(path, "wb")
-        self.process = subprocess.Popen(["parec", "--device=gtr.monitor", "--format=float32le", "--channels=1", f"--rate={RATE}", "--latency-msec=10", "--raw"], env=server.env, stdout=self.file)
+        self.process = subprocess.Popen(["parec", f"--device={device}", "--format=float32le", "--channels=1", f"--rate={RATE}", "--latency-msec=10", "--raw"], env=server.env, stdout=self.file)
 
     def first_sound(self, louder_than, seconds):
         """When a sound louder than a room came first, on this process's clock; None when none did."""

@@ -23,11 +23,11 @@ TEST_CASE("From one step to the next: the C dominant-seventh shells up and down 
     for (std::size_t i = 0; i < shells.size(); ++i) {
         CHECK(up.steps[i].grip.text() == shells[i]);
         CHECK(up.steps[i].asked.asking == Asking::next_step);
-        CHECK(given_for(up, up.steps[i])->grip.text() == shells[i == 0 ? 1 : i - 1]);
+        CHECK(given_for(up.steps[i])->grip.text() == shells[i == 0 ? 1 : i - 1]);
         CHECK(up.steps[i].asked.motion == (i == 0 ? -1 : 1));
-        CHECK(given_for(down, down.steps[i])->grip.text() == shells[i == 7 ? 6 : i + 1]);
+        CHECK(given_for(down.steps[i])->grip.text() == shells[i == 7 ? 6 : i + 1]);
         CHECK(down.steps[i].asked.motion == (i == 7 ? 1 : -1));
-        CHECK(given_for(both, both.steps[i]));
+        CHECK(given_for(both.steps[i]));
     }
     CHECK(next_step_words(up.steps[3]) == "the next step up");
     CHECK(next_step_words(down.steps[3]) == "the next step down");
@@ -36,11 +36,11 @@ TEST_CASE("From one step to the next: the C dominant-seventh shells up and down 
 
 TEST_CASE("What is sounded to ask: the step given, or the step itself") {
     const Exercise next = in_way(Asking::next_step, StepOrder::up);
-    CHECK(prompt_of(next, next.steps[1]).grip.text() == "1x01xx");
-    CHECK(prompt_of(next, next.steps[1]).bass == "F");
+    CHECK(prompt_of(next.steps[1]).grip.text() == "1x01xx");
+    CHECK(prompt_of(next.steps[1]).bass == "F");
     const Exercise ear = in_way(Asking::by_ear, StepOrder::up);
-    CHECK_FALSE(given_for(ear, ear.steps[1]));
-    CHECK(prompt_of(ear, ear.steps[1]).grip.text() == "3x23xx");
+    CHECK_FALSE(given_for(ear.steps[1]));
+    CHECK(prompt_of(ear.steps[1]).grip.text() == "3x23xx");
     CHECK(prompt_is_asking(Asking::by_ear));
     CHECK_FALSE(prompt_is_asking(Asking::named));
 }

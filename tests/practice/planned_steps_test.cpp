@@ -115,6 +115,24 @@ TEST_CASE("A summary has five lines that name what was missed most, and by which
     CHECK(lines[4].find("2.0 s in the middle") != std::string::npos);
 }
 
+TEST_CASE("Approach and target asked together are one step of the summary, right when both were") {
+    SessionSummary summary;
+    for (const auto& [approach, target] : {std::pair{VerdictKind::right, VerdictKind::right}, {VerdictKind::right, VerdictKind::wrong}, {VerdictKind::wrong, VerdictKind::right}}) {
+        Attempt attempt;
+        attempt.asking = Asking::into_target;
+        attempt.place = Sounds::approach;
+        attempt.from = From::below;
+        attempt.verdict = approach;
+        summary.add(attempt);
+        attempt.place = Sounds::chord;
+        attempt.from.reset();
+        attempt.verdict = target;
+        summary.add(attempt);
+    }
+    CHECK(summary.lines(60.0)[0] == "1 minute, 3 steps; right at the first try: 1 of 3.");
+    CHECK(summary.lines(60.0)[1] == "All answers: right 4, wrong 2, unheard 0.");
+}
+
 TEST_CASE("Second tries, helped and unheard ones teach nothing: two players, one with such answers, are asked the same") {
     Pins pins;
     pins.qualities = {"7"};

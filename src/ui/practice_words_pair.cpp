@@ -1,0 +1,39 @@
+#include "ui/practice_words_pair.h"
+
+#include <cmath>
+
+#include "practice/exercise_asking.h"
+#include "practice/verdict_words.h"
+
+namespace gripline {
+
+std::string pair_asked_words(const PracticeStep& approach) {
+    const PracticeStep& target = *given_for(approach);
+    return std::string("from ") + std::string(word(approach.asked.from.value_or(From::below))) + " into " + target.chord + ", bass " + target.bass;
+}
+
+std::string count_words(std::optional<int> count) {
+    std::string out;
+    for (int each = 0; each <= kTargetCount; ++each) {
+        if (each > 0) out += each % 4 == 0 ? " | " : " ";
+        const std::string name = each == kApproachCount ? "approach" : each == kTargetCount ? "target" : std::to_string(each % 4 + 1);
+        out += count == each ? "[" + name + "]" : name;
+    }
+    return out;
+}
+
+void fill_pair_listening(PracticeView& view, const PracticeSession& session, const PracticeFacts& facts) {
+    const PracticeStep& asked = *session.asked();
+    const auto count = facts.in_time.count;
+    view.headline = "In time " + pair_asked_words(asked) + ".";
+    view.state = !count ? "Count-in" : *count > kTargetCount ? "Listening" : "Count " + std::to_string(*count % 4 + 1);
+    view.details.push_back(count_words(count));
+    view.brief_why = count_words(count);
+    std::string tempo = "Tempo " + std::to_string(std::lround(facts.in_time.tempo_bpm)) + " counts a minute (+ -)";
+    if (facts.in_time.silent) tempo += "; no output: the counts are on the screen alone";
+    view.details.push_back(tempo + ".");
+    if (session.pair()) view.next = "Last time: " + pair_words(*session.pair(), asked).headline;
+    else if (!facts.why.empty()) view.next = "Why this: " + facts.why + ".";
+}
+
+}  // namespace gripline
