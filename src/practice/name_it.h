@@ -22,13 +22,13 @@ inline constexpr std::size_t kNameQuestions = 3;
 [[nodiscard]] Result<NameQuestion> parse_name_question(std::string_view text);
 
 /// Every question about grips of the course's stage and string set, in all families and keys, that the pins allow. A quality is asked only where one alone fits what
-/// sounds (a shell of C7 and one of C7b5 may be the same three notes), and not when the pins leave one. questions: only these; empty: all. An error when nothing is left.
+/// sounds (no shell's three notes do: C Bb E are C7 or C7b5), and not when the pins leave one. questions: only these; empty: all. An error when nothing is left.
 [[nodiscard]] Result<Exercise> make_name_it(const Course& course, const Neck& neck, double a4_hz, const Pins& pins, const std::vector<NameQuestion>& questions);
 
 /// One answer that may be given.
 struct NameChoice {
     std::string answer;  ///< as the history keeps it: "m6", "b3", "below"
-    std::string words;   ///< "m6  minor sixth", "b3", "from below"
+    std::string words;   ///< "m6, minor sixth", "b3", "from below"
 };
 inline constexpr std::size_t kMostChoices = 8;
 /// All that may be answered, in the order of the trade: families and the diminished seventh; the scale from its root up; below before above.

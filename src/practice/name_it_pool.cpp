@@ -93,6 +93,8 @@ Result<Exercise> make_name_it(const Course& course, const Neck& neck, double a4_
             if (pins.allow(skill_of(asked.asked))) pool.steps.push_back(std::move(asked));
         }
     }
+    const bool shells = course.stage == StageKind::shell && !questions.empty() && questions.front() == NameQuestion::quality;
+    if (pool.steps.empty() && shells) return Error{"a shell's three notes fit several qualities each: ask for the quality on drop 2 or drop 3"};
     if (pool.steps.empty()) return Error{"no question is left by: " + pins.text() + ", on " + pool.stage + ", strings " + pool.string_set + "; pin less, or choose another stage or question"};
     return pool;
 }
@@ -101,8 +103,8 @@ std::vector<NameChoice> choices_for(const PracticeStep& step) {
     std::vector<NameChoice> out;
     switch (question_of(step)) {
         case NameQuestion::quality:
-            for (const Family family : kSixthDiminishedFamilies) out.push_back({std::string(chord_suffix(family)), std::string(chord_suffix(family)) + "  " + std::string(name(family))});
-            out.push_back({kDiminished, std::string(kDiminished) + "  diminished seventh"});
+            for (const Family family : kSixthDiminishedFamilies) out.push_back({std::string(chord_suffix(family)), std::string(chord_suffix(family)) + ", " + std::string(name(family))});
+            out.push_back({kDiminished, std::string(kDiminished) + ", diminished seventh"});
             break;
         case NameQuestion::bass_degree:
             for (const ScaleStep& each : harmonised_scale(step.asked.root, step.asked.family)) out.push_back({each.degree.degree_text(), each.degree.degree_text()});

@@ -17,7 +17,7 @@ void draw_head(Canvas& canvas, const NameItView& view) {
     canvas.text_right(canvas.columns() - kMargin, 0, view.place, Tone::heading);
 }
 
-/// "a  6  major sixth"; the right one and a wrong answer are marked in front, once they are known.
+/// "a  6, major sixth"; the right one and a wrong answer are marked in front, once they are known.
 std::string choice_text(const NameItView& view, std::size_t i) {
     const char* mark = view.right == i ? "= " : view.answered == i ? "x " : "  ";
     return mark + view.choices[i].key + "  " + view.choices[i].does;
@@ -73,7 +73,7 @@ void draw_full(Canvas& canvas, const NameItView& view) {
     canvas.rule(0, 1, canvas.columns());
     int y = draw_words(canvas, {view.headline}, view.tone == Tone::plain ? Tone::strong : view.tone, 3, standing - 1);
     y = draw_words(canvas, view.details, Tone::plain, y, standing - 1) + 1;
-    constexpr int kChoiceColumns = 30;
+    constexpr int kChoiceColumns = 34;
     draw_choices(canvas, view, y, kChoiceColumns, std::max(standing - 1 - y, 1));
     draw_answer(canvas, view, kChoiceColumns + 2 * kMargin, y, standing - 1 - y);
     canvas.rule(0, standing - 1, canvas.columns());

@@ -30,7 +30,7 @@ void fill_pair_listening(PracticeView& view, const PracticeSession& session, con
     view.details.push_back(count_words(count));
     view.brief_why = count_words(count);
     std::string tempo = "Tempo " + std::to_string(std::lround(facts.in_time.tempo_bpm)) + " counts a minute (+ -)";
-    if (facts.in_time.silent) tempo += "; no output: the counts are on the screen alone";
+    if (facts.in_time.silent) tempo += "; no output: counts on the screen alone";
     view.details.push_back(tempo + ".");
     if (session.pair()) view.next = "Last time: " + pair_words(*session.pair(), asked).headline;
     else if (!facts.why.empty()) view.next = "Why this: " + facts.why + ".";

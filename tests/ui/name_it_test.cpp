@@ -61,7 +61,7 @@ TEST_CASE("The grip sounds by itself; its quality is answered by one key, and to
     CHECK(!naming.shows(step.grip.text()));
     CHECK(!naming.shows(step.chord + " with"));
     CHECK(naming.shows("Which quality?"));
-    CHECK(naming.shows("e  dim7  diminished seventh"));
+    CHECK(naming.shows("e  dim7, diminished seventh"));
     CHECK(naming.shows("Sounding"));
     naming.pass(2.0);
     CHECK(naming.shows("Your answer"));
