@@ -52,6 +52,7 @@ LearnerModel::LearnerModel(const LearnerConfig& config) : config_(config) {
     wrong_gain_ = {config.wrong_gain, gain_variance};
     recency_ = {config.recency, config.recency_doubt * config.recency_doubt};
     forgetting_ = {config.forgetting, config.forgetting_doubt * config.forgetting_doubt};
+    slipping_ = {config.slipping, config.slipping_doubt * config.slipping_doubt};
 }
 
 std::size_t LearnerModel::part(const std::string& name, double doubt) {
@@ -87,7 +88,9 @@ LearnerModel::Practice LearnerModel::practice(const SkillState& state, std::int6
     out.right = std::log1p(static_cast<double>(state.count.right));
     out.wrong = std::log1p(static_cast<double>(state.count.attempts - state.count.right));
     out.recent = state.recent;
-    out.forgotten = -std::log1p(days * 1440.0) / (1.0 + config_.slower * out.right);
+    const double gone = std::log1p(days * 1440.0);
+    out.forgotten = -gone / (1.0 + config_.slower * out.right);
+    out.slipped = -std::min(gone, std::log1p(config_.slipping_until_min)) * out.wrong / (1.0 + config_.slipping_slower * out.right);
     const double most = config_.own_doubt * config_.own_doubt;
     out.own_variance = std::max(state.own.variance, std::min(most, state.own.variance + days * config_.day_drift * config_.day_drift));
     return out;
@@ -99,9 +102,11 @@ RecallBelief LearnerModel::sum(const SkillState& state, const Practice& practice
         out.mean += parts_[shared].mean;
         out.variance += parts_[shared].variance;
     }
-    out.mean += practice.right * right_gain_.mean + practice.wrong * wrong_gain_.mean + practice.forgotten * forgetting_.mean + practice.recent * recency_.mean;
+    out.mean += practice.right * right_gain_.mean + practice.wrong * wrong_gain_.mean + practice.forgotten * forgetting_.mean + practice.slipped * slipping_.mean +
+                practice.recent * recency_.mean;
     out.variance += practice.right * practice.right * right_gain_.variance + practice.wrong * practice.wrong * wrong_gain_.variance +
-                    practice.forgotten * practice.forgotten * forgetting_.variance + practice.recent * practice.recent * recency_.variance;
+                    practice.forgotten * practice.forgotten * forgetting_.variance + practice.slipped * practice.slipped * slipping_.variance +
+                    practice.recent * practice.recent * recency_.variance;
     return out;
 }
 
@@ -124,6 +129,7 @@ void LearnerModel::answer(std::size_t number, bool right, std::int64_t at_ms) {
     move(right_gain_, now.right);
     move(wrong_gain_, now.wrong);
     move(forgetting_, now.forgotten);
+    move(slipping_, now.slipped);
     move(recency_, now.recent);
     state.recent = config_.recency_fade * state.recent + (1.0 - config_.recency_fade) * side;
     state.own.variance = now.own_variance;

@@ -5,7 +5,9 @@
 // say something of skills that were never asked. Sources: additive factors (Cen, Koedinger & Junker 2006); right and wrong answers
 // of a skill weigh as practice (Pavlik, Cen & Koedinger 2009), through the logarithm of their number, the latest again by themselves (Galyardt & Goldin 2015), and recall falls with the logarithm of the time since
 // (Lindsey, Shroyer, Pashler & Mozer 2014); beliefs about all parts, the rates of learning and forgetting among them, follow each answer
-// by moment matching (Graepel, Candela, Borchert & Herbrich 2010); doubt grows with time and practice as in Glickman 1999.
+// by moment matching (Graepel, Candela, Borchert & Herbrich 2010); doubt grows with time and practice as in Glickman 1999. What was missed and
+// just learnt slips sooner than what was always known: the more wrong answers, the steeper, as the half-life of Settles & Meeder 2016 falls
+// with them; how steep is the player's own (Sense, Behrens, Meijer & van Rijn 2016).
 #pragma once
 
 #include <array>
@@ -37,9 +39,12 @@ struct LearnerConfig {
     double chord_doubt = 0.3;                              ///< of a chord (quality and key)
     double own_doubt = 1.4;                                ///< of the skill itself
     double right_gain = 0.5, wrong_gain = 0.1, gain_doubt = 0.13;   ///< for each e-fold of 1 + answers
-    double forgetting = 0.07, forgetting_doubt = 0.07;     ///< for each e-fold of 1 + minutes since the last answer ...
+    double forgetting = 0.05, forgetting_doubt = 0.07;     ///< for each e-fold of 1 + minutes since the last answer ...
     double slower = 0.3;                                   ///< ... less by 1 + so much for each e-fold of 1 + right answers
-    double recency = 1.0, recency_doubt = 0.3;             ///< of the latest answers, right +1 and wrong -1 ...
+    double slipping = 0.4, slipping_doubt = 0.2;           ///< besides, for each e-fold of minutes times each e-fold of 1 + wrong answers ...
+    double slipping_slower = 0.5;                          ///< ... less by 1 + so much for each e-fold of 1 + right ones
+    double slipping_until_min = 60.0;                      ///< what has not slipped by then keeps to the slower forgetting
+    double recency = 1.5, recency_doubt = 0.3;             ///< of the latest answers, right +1 and wrong -1 ...
     double recency_fade = 0.6;                             ///< ... each weighing so much of the one after it
     double practice_drift = 0.15;                          ///< standard deviation that an answer adds to the skill's own part: learning is sudden
     double day_drift = 0.03;                               ///< that a day adds
@@ -87,7 +92,7 @@ private:
     };
     /// What the rates are multiplied with.
     struct Practice {
-        double right = 0.0, wrong = 0.0, forgotten = 0.0, own_variance = 0.0, recent = 0.0;
+        double right = 0.0, wrong = 0.0, forgotten = 0.0, slipped = 0.0, own_variance = 0.0, recent = 0.0;
     };
     std::size_t part(const std::string& name, double doubt);
     [[nodiscard]] Practice practice(const SkillState& state, std::int64_t at_ms) const;
@@ -95,7 +100,7 @@ private:
 
     LearnerConfig config_;
     std::vector<Part> parts_;
-    Part right_gain_, wrong_gain_, forgetting_, recency_;
+    Part right_gain_, wrong_gain_, forgetting_, slipping_, recency_;
     std::map<std::string, std::size_t> part_numbers_;
     std::vector<SkillState> states_;
     std::map<Skill, std::size_t> numbers_;

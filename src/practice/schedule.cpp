@@ -8,7 +8,7 @@ namespace gripline {
 namespace {
 
 constexpr double kDay_ms = 86'400'000.0;
-constexpr long kRightAgain = 2;  // right answers in a row after which a missed skill takes its place among the others again
+constexpr long kRightAgain = 1;  // right answers in a row after which a missed skill takes its place among the others again: the model knows that it slips
 constexpr double kLongest_passes = 5.0;  // an unasked skill waits no longer than that
 constexpr double kDueAfter_days = 7.0;  // a week without, however sure it was (common practice, no source)
 constexpr double kSameDay_days = 0.5;  // within a day nothing is due, only weak
@@ -34,8 +34,8 @@ std::string_view word(AskReason reason) noexcept {
     return "";
 }
 
-bool called_weak(const LearnerModel& model, std::size_t number, std::int64_t at_ms) {
-    return model.count(number).attempts >= kLeastAnswersToCallWeak && model.belief(number, at_ms).surely_below(kWeakRecall) >= kWeakSurety;
+bool called_weak(const LearnerModel& model, std::size_t number) {
+    return model.count(number).attempts >= kLeastAnswersToCallWeak && model.belief(number, model.last_ms(number)).surely_below(kWeakRecall) >= kWeakSurety;
 }
 
 Scheduler::Scheduler(const LearnerModel& model, std::vector<std::size_t> pool, const ScheduleConfig& config)
@@ -45,6 +45,13 @@ bool Scheduler::too_soon(std::size_t number, int apart) const {
     for (int i = 0; i < apart && i < static_cast<int>(lately_.size()); ++i)
         if (lately_[static_cast<std::size_t>(i)] == number) return true;
     return false;
+}
+
+/// So many others come between two askings of a skill now.
+int Scheduler::apart(std::int64_t at_ms) const {
+    int need = 0;
+    for (const std::size_t number : pool_) need += model_.count(number).attempts == 0 || model_.belief(number, at_ms).surely_below(config_.target) >= config_.needs_it;
+    return std::min(std::clamp(need - 1, 1, std::max(1, config_.apart)), static_cast<int>(pool_.size()) - 1);
 }
 
 struct Scheduler::Best {
@@ -81,14 +88,15 @@ std::optional<Chosen> Scheduler::next(std::int64_t at_ms) {
             if (count.attempts > count.right && model_.right_in_a_row(number) < kRightAgain) missed.offer(number, passes(number), random_);
         }
     };
-    offer_all(std::min(config_.apart, static_cast<int>(pool_.size()) - 1));
+    const int between = apart(at_ms);
+    offer_all(between);
     const bool room = fresh.skill && in_hand < config_.most_new;
     new_owed_ = std::min(2.0, new_owed_ + config_.new_share);
     const bool take_new = room && (!missed.skill || new_owed_ >= 1.0);
     if (take_new) new_owed_ = std::max(0.0, new_owed_ - 1.0);
     else if (room) known.skill = missed.skill;
     // So few are in hand that all of them were asked just now: sooner again, rather than more new ones.
-    for (int apart = config_.apart - 1; !take_new && !known.skill && in_hand > 0 && apart > 0; --apart) offer_all(std::min(apart, static_cast<int>(pool_.size()) - 1));
+    for (int fewer = between - 1; !take_new && !known.skill && in_hand > 0 && fewer > 0; --fewer) offer_all(fewer);
     Chosen out;
     out.skill = take_new || !known.skill ? *fresh.skill : *known.skill;
     const RateCount& count = model_.count(out.skill);
@@ -96,7 +104,7 @@ std::optional<Chosen> Scheduler::next(std::int64_t at_ms) {
     const double recall = model_.belief(out.skill, at_ms).recall();
     if (count.attempts == 0) out.reason = AskReason::fresh;
     else if ((days >= kDueAfter_days || (days > kSameDay_days && recall < config_.target)) && model_.right_in_a_row(out.skill) > 0) out.reason = AskReason::due;
-    else if (called_weak(model_, out.skill, at_ms)) out.reason = AskReason::weak;
+    else if (called_weak(model_, out.skill)) out.reason = AskReason::weak;
     else out.reason = count.attempts > count.right && model_.right_in_a_row(out.skill) < kRightAgain ? AskReason::missed : AskReason::check;
     out.why = why(out, at_ms);
     last_turn_[out.skill] = turn_++;

@@ -19,17 +19,19 @@ enum class AskReason { fresh, missed, weak, due, check };
 /// "new", "missed", "weak", "due", "check".
 [[nodiscard]] std::string_view word(AskReason reason) noexcept;
 
-/// A skill is called weak from so many answers on (and only while the model is this sure that fewer than this share would be right).
+/// A skill is called weak from so many answers on (and only while the model was this sure, at the last of them, that fewer than this share would be right: what
+/// time has done since makes nothing stronger, but the doubt larger).
 inline constexpr long kLeastAnswersToCallWeak = 3;
 inline constexpr double kWeakRecall = 0.6, kWeakSurety = 0.9;
-[[nodiscard]] bool called_weak(const LearnerModel& model, std::size_t number, std::int64_t at_ms);
+[[nodiscard]] bool called_weak(const LearnerModel& model, std::size_t number);
 
 struct ScheduleConfig {
     double target = 0.9;     ///< recall that practice aims at, 0 to 1
     int most_new = 6;        ///< so many grips at once that were asked but have not been right yet
-    int apart = 3;           ///< a skill comes back after so many others at the earliest, where the pool has them
-    double new_share = 0.7;  ///< of the askings, while there are new skills and room for them
-    double waiting = 0.2;    ///< each pass of the pool that a skill has waited weighs as so much doubt; measured: 0.1 to 1.2 tried, tests/bench/learner_bench.cpp
+    int apart = 3;           ///< a skill comes back after so many others at the earliest, where so many need it; with fewer after one
+    double needs_it = 0.25;  ///< who surely (from this on, 0 to 1) stands below the target, or is new, needs it
+    double new_share = 0.96; ///< of the askings, while there are new skills and room for them; the rest goes to what was missed
+    double waiting = 0.05;   ///< each pass of the pool that a skill has waited weighs as so much doubt; measured: 0.02 to 1.2 tried, tests/bench/learner_bench.cpp
     std::uint32_t seed = 1;  ///< decides between equals
 };
 
@@ -40,8 +42,10 @@ struct Chosen {
     std::string why;
 };
 
-/// New skills come in while no more than `most_new` are in hand, mixed with those that were missed lately; then whatever is most surely below the target or has
-/// waited longest. What is due is so by the model's forgetting. Not for several threads.
+/// New skills come in while no more than `most_new` are in hand, with some that were missed lately among them; then whatever is most surely below the target or has
+/// waited longest: as in the search for hidden things, each look goes where it most likely finds one (Blackwell's rule in Matula 1964; Black 1965). Others go between
+/// two askings of a skill, but none that do not need it: those would cost more attempts than spacing gives back. What is due is so by the model's
+/// forgetting. Not for several threads.
 class Scheduler {
 public:
     /// `pool`: numbers of the skills that may be asked, without repeats. `model` must outlive the scheduler.
@@ -53,6 +57,7 @@ public:
 private:
     struct Best;
     [[nodiscard]] bool too_soon(std::size_t number, int apart) const;
+    [[nodiscard]] int apart(std::int64_t at_ms) const;
     [[nodiscard]] std::string why(const Chosen& chosen, std::int64_t at_ms) const;
 
     const LearnerModel& model_;

@@ -43,22 +43,29 @@ double mean(const std::vector<double>& values) {
     return sum / static_cast<double>(values.size());
 }
 
-/// 1 - mean(a) / mean(b) with the interval of 2000 resamplings of the learners (Efron & Tibshirani 1993, percentiles).
-void print_fewer(const std::vector<double>& a, const std::vector<double>& b) {
+double quantile(std::vector<double> values, double share) {
+    const auto at = values.begin() + static_cast<std::ptrdiff_t>(share * static_cast<double>(values.size() - 1));
+    std::nth_element(values.begin(), at, values.end());
+    return *at;
+}
+double median(const std::vector<double>& values) { return quantile(values, 0.5); }
+
+/// 1 - of(a) / of(b) in per cent, with the interval of 2000 resamplings of the learners (Efron & Tibshirani 1993, percentiles).
+template <class Of>
+void print_fewer(const char* what, const std::vector<double>& a, const std::vector<double>& b, Of of) {
     std::mt19937 random(1);
     std::uniform_int_distribution<std::size_t> pick(0, a.size() - 1);
-    std::vector<double> shares;
+    std::vector<double> shares, some_a(a.size()), some_b(a.size());
     for (int round = 0; round < 2000; ++round) {
-        double sum_a = 0.0, sum_b = 0.0;
         for (std::size_t i = 0; i < a.size(); ++i) {
             const std::size_t one = pick(random);
-            sum_a += a[one];
-            sum_b += b[one];
+            some_a[i] = a[one];
+            some_b[i] = b[one];
         }
-        shares.push_back(100.0 * (1.0 - sum_a / sum_b));
+        shares.push_back(100.0 * (1.0 - of(some_a) / of(some_b)));
     }
     std::sort(shares.begin(), shares.end());
-    std::printf("; scheduler %.0f %% fewer (%.0f to %.0f)", 100.0 * (1.0 - mean(a) / mean(b)), shares[50], shares[1949]);
+    std::printf("; scheduler's %s %.0f %% fewer (%.0f to %.0f)", what, 100.0 * (1.0 - of(a) / of(b)), shares[50], shares[1949]);
 }
 
 void print_belief(const std::vector<DrillOutcome>& outcomes) {
@@ -89,21 +96,26 @@ void print_bringing(std::uint32_t first, std::uint32_t learners) {
         std::printf("attempts until all 96 stand at 90 %% recall at once, %s\n", kind == Kind::all ? "all learners" : kind == Kind::activation ? "activation learners" : "all-or-none learners");
         std::vector<double> ours;
         for (std::size_t rule = 0; rule < kRuleCount; ++rule) {
-            std::vector<double> attempts;
+            std::vector<double> attempts, needed, looks, spare;
             int missed = 0, in_hand = 0;
             for (std::uint32_t i = 0; i < learners; ++i) {
                 if (!counts(kind, first + i)) continue;
                 attempts.push_back(outcomes[rule][i].attempts);
+                needed.push_back(outcomes[rule][i].needed);
+                looks.push_back(outcomes[rule][i].first_looks);
+                spare.push_back(outcomes[rule][i].to_spare);
                 missed += outcomes[rule][i].reached ? 0 : 1;
                 in_hand = std::max(in_hand, outcomes[rule][i].most_in_hand);
             }
             if (rule == 0) ours = attempts;
-            std::vector<double> sorted = attempts;
-            std::sort(sorted.begin(), sorted.end());
-            const auto at = [&sorted](double share) { return sorted[static_cast<std::size_t>(share * static_cast<double>(sorted.size() - 1))]; };
+            const auto at = [&attempts](double share) { return quantile(attempts, share); };
             std::printf("  %-18s mean %.0f, median %.0f, quarters %.0f and %.0f, 95 %% %.0f; not within %d: %d of %zu; most new in hand %d", word(kRules[rule]).data(), mean(attempts), at(0.5), at(0.25),
                         at(0.75), at(0.95), kMostAttempts, missed, attempts.size(), in_hand);
-            if (rule > 0) print_fewer(ours, attempts);
+            if (rule > 0) {
+                print_fewer("mean", ours, attempts, mean);
+                print_fewer("median", ours, attempts, median);
+            }
+            std::printf("\n    where they went, medians: %.0f to cells below 90 %%, %.0f first looks at others, %.0f to spare", median(needed), median(looks), median(spare));
             std::printf("\n");
         }
     }

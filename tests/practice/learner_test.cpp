@@ -84,6 +84,20 @@ TEST_CASE("What was right is forgotten over days, slower the oftener it was righ
     CHECK(falls(2) > falls(12));
 }
 
+TEST_CASE("What was missed and just learnt slips within the hour, what was always right hardly; then both keep to the slower forgetting") {
+    const auto at = [](std::initializer_list<bool> answers, std::int64_t after_ms) {
+        LearnerModel model;
+        const auto cell = model.number(skill_of_cell(11));
+        std::int64_t at_ms = kMorning_ms;
+        for (const bool right : answers) model.answer(cell, right, at_ms += kMinute_ms);
+        return model.belief(cell, at_ms + after_ms).mean - model.belief(cell, at_ms).mean;
+    };
+    const double learnt = at({false, false, true, true}, 60 * kMinute_ms), known = at({true, true}, 60 * kMinute_ms);
+    CHECK(learnt < 4.0 * known);
+    CHECK(at({false, false, true, true}, 20 * kDay_ms) - learnt > learnt);
+    CHECK(at({false, false, true, true, true, true, true, true}, 60 * kMinute_ms) > learnt);  // the oftener right since, the less
+}
+
 TEST_CASE("A model from totals stands between those that saw the wrong answers first and last; a clock set back breaks nothing") {
     LearnerModel wrong_first, wrong_last, told;
     const auto a = wrong_first.number(skill_of_cell(7)), b = told.number(skill_of_cell(7));

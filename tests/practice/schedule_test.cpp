@@ -61,6 +61,32 @@ TEST_CASE("An empty pool asks nothing; a pool of one asks that one") {
     for (int i = 0; i < 5; ++i) CHECK(one.next(kMorning_ms)->skill == 0);
 }
 
+TEST_CASE("Others that need it come between two askings of a skill; what is known does not fill the space") {
+    // One of twelve is never right, the others always were: it comes as often as it can without coming twice in a row.
+    LearnerModel model;
+    Scheduler scheduler(model, numbers(model, 12));
+    int asked = 0;
+    std::size_t last = 12;
+    for (int i = 0; i < 120; ++i) {
+        const auto chosen = scheduler.next(kMorning_ms + i * kStep_ms);
+        REQUIRE(chosen);
+        CHECK(chosen->skill != last);
+        last = chosen->skill;
+        if (i >= 80) asked += last == 5;
+        model.answer(last, last != 5, kMorning_ms + i * kStep_ms);
+    }
+    CHECK(asked == 20);
+    // Six are never right: three others come between.
+    LearnerModel weak;
+    Scheduler spaced(weak, numbers(weak, 12));
+    std::vector<std::size_t> order;
+    for (int i = 0; i < 120; ++i) {
+        order.push_back(spaced.next(kMorning_ms + i * kStep_ms)->skill);
+        weak.answer(order.back(), order.back() >= 6, kMorning_ms + i * kStep_ms);
+        for (int back = 1; i >= 80 && back <= 3; ++back) CHECK(order[static_cast<std::size_t>(i - back)] != order.back());
+    }
+}
+
 TEST_CASE("It says why in plain words: new, missed, weak, due") {
     LearnerModel model;
     Scheduler fresh(model, numbers(model, 1));
@@ -118,7 +144,7 @@ TEST_CASE("Simulated learners that are not its own model: it finds planted cells
     DrillSetup setup;
     setup.least_other = 0.85;
     setup.find_only = true;
-    int found = 0, ours = 0, random = 0;
+    int found = 0, ours = 0, random = 0, worst = 0;
     for (std::uint32_t seed = 7000; seed < 7012; ++seed) found += drill(seed, Rule::scheduler, setup).found;
     CHECK(found >= 33);  // of 36
     for (std::uint32_t seed = 7000; seed < 7006; ++seed) {
@@ -126,4 +152,10 @@ TEST_CASE("Simulated learners that are not its own model: it finds planted cells
         random += drill(seed, Rule::random).attempts;
     }
     CHECK(ours < random * 7 / 10);
+    ours = 0;
+    for (std::uint32_t seed = 7000; seed < 7200; ++seed) {
+        ours += drill(seed, Rule::scheduler).attempts;
+        worst += drill(seed, Rule::worst).attempts;
+    }
+    CHECK(ours < worst * 85 / 100);
 }

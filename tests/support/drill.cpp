@@ -159,6 +159,7 @@ DrillOutcome drill(std::uint32_t seed, Rule rule, const DrillSetup& setup) {
         const auto at_ms = static_cast<std::int64_t>(1000.0 * (kFirst_s + now_s));
         const std::size_t cell = chooses->next(at_ms, *learner, now_s);
         const double said = chooses->believed(cell, at_ms);
+        if (!out.reached) ++(learner->recall(cell, now_s) < kGoal ? out.needed : asked.times[cell] == 0 ? out.first_looks : out.to_spare);
         const bool right = learner->answer(cell, now_s);
         Believed& tenth = out.believed[std::min<std::size_t>(9, static_cast<std::size_t>(10.0 * said))];
         ++tenth.answers;

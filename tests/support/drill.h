@@ -36,6 +36,8 @@ struct Believed {
 struct DrillOutcome {
     int attempts = kMostAttempts;  ///< until every cell stood at kGoal
     bool reached = false;
+    /// Until then: askings of cells that stood below kGoal; first askings of cells that stood above it, which no rule can know; and the rest.
+    int needed = 0, first_looks = 0, to_spare = 0;
     int found = 0;                 ///< of the three planted cells
     int singled_out = 0;           ///< cells, planted or not, that were asked kFoundAfter times
     /// The scheduler's belief before each answer, in tenths: how many, the sum of the chances it gave, how many were right.
