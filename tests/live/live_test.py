@@ -17,6 +17,7 @@ from guitar_part import guitar_part
 from practice_part import practice_part
 from quiz_walk_part import quiz_walk_part
 from walk_part import walk_part
+from ways_part import ways_part
 
 LEAD_S = 0.4          # quiet room before each rendered strum
 LENGTH_S = 1.3
@@ -143,6 +144,7 @@ def main():
             marked_part(count, build, folder, server)
             practice_part(count, build, folder, server)
             drill_part(count, build, folder, server)
+            ways_part(count, build, folder, server)
             class_part(count, build, folder, server)
             quiz_walk_part(count, build, folder, server)
             walk_part(count, build, folder, server)
