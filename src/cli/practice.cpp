@@ -45,11 +45,9 @@ Result<PracticePlan> practice_plan(const PracticeOptions& options) {
 }
 
 /// "Name it" needs neither guitar nor input, and has a screen of its own.
-int practice_name_it(const PracticeOptions& options, const ExerciseWords& asked, const Neck& neck, const PracticePlan& plan, std::ostream& out, std::ostream& err) {
-    auto pool = name_it_pool(options, asked, neck, plan.pins);
-    if (!pool) return refuse(err, pool.error().message);
+int practice_name_it(const PracticeOptions& options, Exercise pool, const Neck& neck, const PracticePlan& plan, std::ostream& out, std::ostream& err) {
     NameItStart start;
-    start.pool = std::move(pool).value();
+    start.pool = std::move(pool);
     start.neck = neck;
     start.plan = plan;
     start.keeping = options.keeping;
@@ -77,12 +75,18 @@ int practice(const PracticeOptions& options, std::ostream& out, std::ostream& er
         if (!options.stage.empty() && asked->stage != StageKind::scale) return refuse(err, "--exercise scale-note asks single notes: leave --stage out, or say --stage scale");
     }
     if (!options.questions.empty() && plan->asking != Asking::name_it) return refuse(err, "--question belongs to --exercise name-it");
+    Exercise to_name;
+    if (plan->asking == Asking::name_it) {
+        auto pool = name_it_pool(options, *asked, *neck, plan->pins);
+        if (!pool) return refuse(err, pool.error().message);
+        to_name = std::move(pool).value();
+    }
     const bool terminal = isatty(STDIN_FILENO) != 0 && isatty(STDOUT_FILENO) != 0;
     if (!terminal || options.demonstration) {
         if (!terminal && !options.demonstration) err << "gripline: no terminal here, so a demonstration follows; the practice screen opens in a terminal\n";
         return run_demonstration({}, out);
     }
-    if (plan->asking == Asking::name_it) return practice_name_it(options, *asked, *neck, *plan, out, err);
+    if (plan->asking == Asking::name_it) return practice_name_it(options, std::move(to_name), *neck, *plan, out, err);
     start.family = asked->family;
     start.stage = start.plan.asking == Asking::scale_note ? std::optional(StageKind::scale) : asked->stage;
     start.strings = asked->strings;

@@ -197,7 +197,8 @@ void NameItRun::fill_answer(NameItView& view) const {
     const auto choices = choices_for(step);
     view.right = right_choice(step);
     view.answered = session_.answered();
-    const std::string was = choices[*view.right].words;
+    const std::string degree = question_of(step) == NameQuestion::bass_degree ? "degree " : "";
+    const std::string was = degree + choices[*view.right].words;
     const bool right = session_.state() == NameItState::right_shown;
     view.headline = right ? "Right: " + was + "." : "Wrong: it was " + was + "; you answered " + choices[*view.answered].words + ".";
     view.tone = right ? Tone::good : Tone::bad;

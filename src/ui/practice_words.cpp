@@ -80,7 +80,9 @@ std::string next_words(const PracticeStep& next) {
 }
 
 /// "approach from below into F7", "C dominant seventh".
-std::string planned_words(const Attempt& asked) {
+std::string planned_words(const PracticeStep& step) {
+    const Attempt& asked = step.asked;
+    if (asked.from && step.given) return "approach from " + std::string(word(*asked.from)) + " into " + step.given->chord;
     if (asked.from) return std::string("approach from ") + (*asked.from == From::below ? "below" : "above") + " into " + asked.root.text() + asked.quality;
     return asked.root.text() + " " + std::string(name(asked.family)) + (asked.place == Sounds::passing ? ", passing" : "");
 }
@@ -159,7 +161,7 @@ PracticeView practice_view(const PracticeSession& session, const PracticeFacts& 
     fill_asked(view, session, facts.neck);
     if (const PracticeStep* asked = session.asked(); asked != nullptr && facts.planned) {
         const bool hidden = by_ear(session);
-        view.exercise = (hidden ? "by ear" : planned_words(asked->asked) + ", strings " + exercise.string_set) + ", planned";
+        view.exercise = (hidden ? "by ear" : planned_words(*asked) + ", strings " + exercise.string_set) + ", planned";
         view.place = "step " + std::to_string(session.steps_done() + 1);
     }
     fill_state(view, session, facts);

@@ -22,11 +22,19 @@ std::string count_words(std::optional<int> count) {
     return out;
 }
 
+/// The same in a word or two, for a screen that has no room for the row.
+std::string count_state(std::optional<int> count) {
+    if (!count) return "Count-in";
+    if (*count > kTargetCount) return "Listening";
+    if (*count >= kApproachCount) return *count == kApproachCount ? "Approach" : "Target";
+    return "Bar " + std::to_string(*count / 4 + 1) + ": " + std::to_string(*count % 4 + 1);
+}
+
 void fill_pair_listening(PracticeView& view, const PracticeSession& session, const PracticeFacts& facts) {
     const PracticeStep& asked = *session.asked();
     const auto count = facts.in_time.count;
     view.headline = "In time " + pair_asked_words(asked) + ".";
-    view.state = !count ? "Count-in" : *count > kTargetCount ? "Listening" : "Count " + std::to_string(*count % 4 + 1);
+    view.state = count_state(count);
     view.details.push_back(count_words(count));
     view.brief_why = count_words(count);
     std::string tempo = "Tempo " + std::to_string(std::lround(facts.in_time.tempo_bpm)) + " counts a minute (+ -)";

@@ -57,7 +57,7 @@ def open_screen(folder, env, command):
     screen = Screen(folder, env, 100, 34)
     screen.type(f"cd {folder}; {command}")
     screen.key("Enter")
-    screen.wait(r"(?i)hearing|Listening|Count|Sounding|Your answer", 10)
+    screen.wait(r"(?i)hearing|Listening|Bar \d|Count|Sounding|Your answer", 10)
     if re.search(r"Hearing: headphones", screen.text()):
         screen.key("Enter")  # the cautions of the first start
     return screen

@@ -53,7 +53,7 @@ TEST_CASE("A count-in of a bar and three counts, click by click at the tempo, th
     CHECK(!pairs.shows("2x12xx"));       // the approach is found
     pairs.to_count(5, 0.1);
     CHECK(pairs.shows("1 2 3 4 | 1 [2] 3 approach | target"));
-    CHECK(pairs.shows("Count 2"));
+    CHECK(pairs.shows("Bar 2: 2"));
     pairs.golden("practice-into-target");
 }
 
