@@ -11,6 +11,7 @@
 #include "audio/metronome.h"
 #include "audio/noise.h"
 #include "audio/strum.h"
+#include "support/sweep.h"
 
 using namespace gripline;
 
@@ -51,6 +52,7 @@ TEST_CASE("A delay is found to a tenth of a millisecond, at every rate, at any l
     for (const int rate_hz : {44100, 48000, 96000})
         for (const double delay_ms : {-40.0, 0.0, 7.3, 23.5, 180.0, 380.0})
             for (const double below_db : {60.0, 20.0, 0.0}) {
+                if (test::kSanitized && (rate_hz != 44100 || below_db != 20.0)) continue;
                 CAPTURE(rate_hz);
                 CAPTURE(delay_ms);
                 CAPTURE(below_db);
@@ -97,7 +99,7 @@ TEST_CASE("A reflection that is louder than the sound itself is not taken for it
 
 TEST_CASE("Nothing but noise, silence, or too short a recording: nothing is found, and the reason is told") {
     std::vector<float> noise(480000);
-    for (std::uint32_t seed = 1; seed <= 20; ++seed) {
+    for (std::uint32_t seed = 1; seed <= 20; seed += test::kSweepStep) {
         Noise source(seed);
         for (float& each : noise) each = 0.05F * source.next();
         const auto found = find_clicks(noise, 48000, uneven_starts());

@@ -22,6 +22,7 @@
 #include "formats/round_trip.h"
 #include "fuzz/mutate.h"
 #include "lines/walk_builder.h"
+#include "support/sweep.h"
 #include "support/zip_archive.h"
 
 using namespace gripline;
@@ -30,11 +31,7 @@ using test::Mutator;
 namespace {
 
 constexpr int kRounds = 3000;
-#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
-constexpr bool kSanitized = true;
-#else
-constexpr bool kSanitized = false;
-#endif
+using test::kSanitized;
 /// For one file, of the processor. The slowest of all below took 0.9 s (2026-11-25), 20 s under sanitizers.
 constexpr double kLongest_s = kSanitized ? 100.0 : 5.0;
 

@@ -8,6 +8,7 @@
 #include <functional>
 
 #include "audio/noise.h"
+#include "support/sweep.h"
 #include "support/temp_folder.h"
 #include "ui/kept_delays.h"
 
@@ -95,6 +96,7 @@ TEST_CASE("A loop's delay is measured to a tenth of a millisecond: a quiet one, 
         for (const double noise : {0.0001, 0.004}) {
             CAPTURE(delay_s);
             CAPTURE(noise);
+            if (test::kSanitized && delay_s != 0.0123) continue;
             LoopSound sound;
             sound.delay_s = delay_s;
             sound.noise = noise;

@@ -11,6 +11,7 @@
 #include "practice/history_file.h"
 #include "practice/attempt_fixture.h"
 #include "practice/history_totals.h"
+#include "support/sweep.h"
 #include "support/temp_folder.h"
 #include "ui/played_sound.h"
 #include "ui/practice_run.h"
@@ -134,7 +135,7 @@ TEST_CASE("What can't be kept to the end is counted") {
 }
 
 TEST_CASE("Practice killed at 200 random moments: nothing lost but the attempt in hand, the file sound each time") {
-    constexpr int kKills = 200;
+    constexpr int kKills = test::kSanitized ? 20 : 200;
     const TempFolder folder;
     const fs::path file = folder.path() / "gripline" / "history.sqlite";
     std::mt19937 random(20261125);
