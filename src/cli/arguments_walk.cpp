@@ -12,7 +12,7 @@ void add_live_walk(CLI::App& command, CLI::Option* input, WalkOptions& o) {
     const auto live = [&](CLI::Option* option) { return option->excludes(input); };
     live(command.add_option("--bars", o.bars, "loop these bars as played, such as 5-8, or one bar")->type_name("FROM-TO"));
     live(command.add_option("--choruses", o.choruses, "end after so many; 0: when you stop (without a screen: 1)")->type_name("N")->check(between(0, 999, ""))->capture_default_str());
-    live(command.add_option("--count-in", o.count_in_bars, "bars of clicks before the start; 0: the first beat comes unannounced")->type_name("BARS")->check(between(0, 4, "bars"))->capture_default_str());
+    live(command.add_option("--count-in", o.count_in_bars, "bars of clicks before the start, so that the first beat can be met")->type_name("BARS")->check(between(1, 4, "bars"))->capture_default_str());
     live(command.add_option("--click", o.click, "accented (2 and 4 louder), accents (2 and 4 alone), plain, off; the count-in always clicks")->type_name("WORD")->check(CLI::IsMember({"accented", "accents", "plain", "off"}))->capture_default_str());
     auto* answer = live(command.add_flag("--answer", o.answer, "call and answer: the tool plays every other chorus and begins"));
     live(command.add_flag("--play-it", o.play_it, "the tool plays the line alone, you listen"))->excludes(answer);

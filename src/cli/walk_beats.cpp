@@ -41,11 +41,12 @@ Result<std::vector<Grip>> read_grips(const std::string& path, int strings) {
 /// What the click accents: 2 and 4 of four; else the strong counts (common practice, no source).
 std::vector<int> accents_of(const Meter& meter) { return meter.counts() == 4 ? std::vector<int>{2, 4} : meter.strong_counts(); }
 
-ScoreBar score_bar(const TimedBar& timed) {
+ScoreBar score_bar(const TimedBar& timed, int first_count, double share) {
     ScoreBar out;
     for (const PlacedChord& chord : timed.bar->chords) out.chords += (out.chords.empty() ? "" : " ") + plain_line(chord.text());
     out.section = plain_line(timed.bar->section);
-    out.first_count = timed.start / timed.count;
+    out.first_count = first_count;
+    out.share = share;
     out.counts = timed.length / timed.count;
     out.accents = accents_of(timed.bar->meter);
     return out;
@@ -78,17 +79,16 @@ Result<AskedWalk> plan_walk(const WalkOptions& options) {
     target.a4_hz = options.a4_hz;
     out.score.title = plain_line(chart->title.empty() ? std::filesystem::path(options.line.chart).stem().string() : chart->title);
     out.score.tempo_bpm = out.tempo_bpm;
-    int count_eighths = 0;
+    int counts_before = 0;
     for (const TimedBar& bar : timed_bars(*chart, *line)) {
-        out.even_counts = out.even_counts && (count_eighths == 0 || bar.count == count_eighths);
-        count_eighths = bar.count;
-        out.score.bars.push_back(score_bar(bar));
+        out.score.bars.push_back(score_bar(bar, counts_before, bar.count * eighth_s / out.count_s));
+        counts_before += out.score.bars.back().counts;
         for (const TimedBeat& timed : bar.beats) {
             const LineBeat& beat = *timed.beat;
             target.grip = beat.grip;
-            out.beats.push_back({beat.bar, beat.beat, beat.written_bar, plain_line(beat.chord), options.start_s + timed.start * eighth_s, target, asked_on(beat)});
+            out.beats.push_back({beat.bar, beat.beat, beat.written_bar, plain_line(beat.chord), options.start_s + timed.start * eighth_s, target, asked_on(*line, static_cast<std::size_t>(timed.beat - line->beats.data())), out.score.bars.back().share});
             out.score.bars.back().written_bar = beat.written_bar;
-            out.score.beats.push_back({out.beats.back(), timed.start / bar.count, std::max(timed.length / bar.count, 1), sounds_of(beat)});
+            out.score.beats.push_back({out.beats.back(), out.score.bars.back().first_count + beat.beat - 1, std::max(timed.length / bar.count, 1), sounds_of(beat)});
         }
     }
     if (out.beats.empty()) return Error{options.line.chart + ": there is nothing to play; every bar is silent"};

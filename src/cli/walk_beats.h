@@ -13,7 +13,6 @@ namespace gripline {
 struct AskedWalk {
     std::vector<WalkBeat> beats;  ///< at least one
     WalkScore score;              ///< the same beats in counts, with their bars: for walking live
-    bool even_counts = true;      ///< all counts are equally long; a score of others (6/8 among 4/4) can't be walked live
     double tempo_bpm = 120.0;     ///< counts a minute
     double count_s = 0.5;         ///< length of a count
     std::vector<std::string> remarks;  ///< what the chart can't hold of an imported file

@@ -172,7 +172,6 @@ int walk_live(const WalkOptions& options, std::ostream& out, std::ostream& err) 
     auto plan = plan_walk(options);
     if (!plan) return refuse(err, plan.error().message);
     for (const std::string& each : plan->remarks) err << "gripline: " << each << '\n';
-    if (!plan->even_counts) return refuse(err, options.line.chart + ": has counts of different lengths (6/8 among others), and such a chart can't be walked live; walk its parts as charts of their own, or a take with --input");
     auto landing = landing_of(options, plan->score);
     if (!landing) return refuse(err, landing.error().message);
     WalkStart start;

@@ -5,6 +5,7 @@
 #include "fretboard/stage.h"
 #include "lines/walk_builder.h"
 #include "practice/quiz.h"
+#include "practice/walk_attempts.h"
 #include "theory/serving.h"
 
 namespace gripline {
@@ -139,17 +140,24 @@ Result<std::vector<QuizQuestion>> chart_pool(const Quiz& quiz, const ChartAsked&
     if (!line) return line.error();
     const double count_s = 60.0 / asked.tempo_bpm.value_or(chart->tempo_bpm);
     std::vector<QuizQuestion> out;
-    std::vector<int> counts_before{0, 0};  // index: bar as played
+    std::vector<double> counts_before{0.0, 0.0}, shares{1.0};  // index: bar as played; in counts of the tempo
     const auto bars = played_bars(*chart);
     if (!bars) return bars.error();
-    for (const int bar : *bars) counts_before.push_back(counts_before.back() + chart->bars[static_cast<std::size_t>(bar)].meter.counts());
+    const auto eighths = [](const Meter& meter) { return meter.unit == 8 ? 1.0 : 2.0; };
+    for (const int bar : *bars) {
+        const Meter& meter = chart->bars[static_cast<std::size_t>(bar)].meter;
+        shares.push_back(eighths(meter) / eighths(chart->meter));
+        counts_before.push_back(counts_before.back() + meter.counts() * shares.back());
+    }
     std::string last_chord;
-    for (const LineBeat& beat : line->beats) {
+    for (std::size_t i = 0; i < line->beats.size(); ++i) {
+        const LineBeat& beat = line->beats[i];
+        const LineBeat& trained = trained_by(*line, i);
         QuizQuestion question;
-        const auto scale = scale_of(beat.chord);
+        const auto scale = scale_of(trained.chord);
         question.quality = scale ? scale->quality : "";
-        question.root = beat.scale.root;
-        question.family = beat.scale.family;
+        question.root = trained.scale.root;
+        question.family = trained.scale.family;
         question.strings = strings_of(beat.grip, quiz);
         question.role = beat.role;
         question.from = beat.from;
@@ -157,8 +165,8 @@ Result<std::vector<QuizQuestion>> chart_pool(const Quiz& quiz, const ChartAsked&
         question.step = step_of(quiz, beat.grip, beat.sounds, beat.notes);
         if (!last_chord.empty() && beat.chord != last_chord) question.joint = last_chord + " > " + beat.chord;
         last_chord = beat.chord;
-        const int counts = counts_before[static_cast<std::size_t>(beat.bar)] + beat.beat - 1;
-        if (asked.tempo_bpm) question.beat = QuizBeat{beat.bar, beat.beat, counts * count_s, count_s};
+        const double share = shares[static_cast<std::size_t>(beat.bar)], counts = counts_before[static_cast<std::size_t>(beat.bar)] + (beat.beat - 1) * share;
+        if (asked.tempo_bpm) question.beat = QuizBeat{beat.bar, beat.beat, counts * count_s, count_s * share};
         out.push_back(std::move(question));
     }
     if (!out.empty() && out.front().beat) {  // the part begins with its first beat

@@ -225,6 +225,7 @@ std::vector<WalkBeat> QuizRunner::walk_beats() const {
     for (std::size_t i = place(); i < questions_.size() && questions_[i].part == first.part && questions_[i].beat; ++i) {
         const QuizBeat& beat = *questions_[i].beat;
         out.push_back({beat.bar, beat.beat, 0, questions_[i].step.chord, asked_stream_s_ + beat.at_s - first.beat->at_s, questions_[i].step.target()});
+        out.back().share = beat.count_s / first.beat->count_s;
     }
     return out;
 }

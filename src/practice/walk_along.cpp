@@ -21,7 +21,7 @@ WalkAlong::WalkAlong(std::vector<WalkBeat> beats, double count_s, const JudgeCon
 
 void WalkAlong::extend(std::vector<WalkBeat> beats, double count_s) {
     beats_.insert(beats_.end(), std::make_move_iterator(beats.begin()), std::make_move_iterator(beats.end()));
-    half_s_.resize(beats_.size(), count_s / 2.0);
+    for (std::size_t i = half_s_.size(); i < beats_.size(); ++i) half_s_.push_back(count_s * beats_[i].share / 2.0);
     settled_.resize(beats_.size(), false);
     for (std::size_t i = results_.size(); i < beats_.size(); ++i) results_.push_back({.index = i, .verdict = {}, .any_strum = false, .off_ms = {}});
 }

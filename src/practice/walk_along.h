@@ -22,6 +22,7 @@ struct WalkBeat {
     double at_s = 0.0;    ///< stream time
     Target target;
     Attempt asked{};      ///< as the history keeps it (walk_attempts.h)
+    double share = 1.0;   ///< the length of its count, in counts of the tempo: 0.5 in a bar of 6/8 among quarters
 };
 
 /// What became of a beat.
@@ -36,7 +37,7 @@ struct BeatResult {
 /// dead strum): then the next one has its chance.
 class WalkAlong {
 public:
-    /// Beats in order of at_s, not nearer to each other than count_s, the length of a count (0.2 to 1.5 s at 300 to 40 a minute).
+    /// Beats in order of at_s, each as long as its share of count_s, the length of a count (0.2 to 1.5 s at 300 to 40 a minute).
     WalkAlong(std::vector<WalkBeat> beats, double count_s, const JudgeConfig& judge = {});
 
     /// More beats, later than all so far, with counts of their own length.

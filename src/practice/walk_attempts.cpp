@@ -26,14 +26,21 @@ std::string quality_of(const std::string& symbol) {
 
 }  // namespace
 
-Attempt asked_on(const LineBeat& beat) {
+const LineBeat& trained_by(const Line& line, std::size_t beat) {
+    const bool approach = line.beats[beat].role == Sounds::approach;
+    return line.beats[approach ? (beat + 1) % line.beats.size() : beat];
+}
+
+Attempt asked_on(const Line& line, std::size_t index) {
+    const LineBeat& beat = line.beats[index];
+    const LineBeat& trained = trained_by(line, index);
     Attempt asked;
-    asked.family = beat.scale.family;
-    asked.root = beat.scale.root;
-    asked.quality = quality_of(beat.chord);
+    asked.family = trained.scale.family;
+    asked.root = trained.scale.root;
+    asked.quality = quality_of(trained.chord);
     asked.chord = beat.sounds.starts_with("approach ") ? beat.sounds.substr(9) : beat.sounds;
     asked.grip = beat.grip;
-    if (!beat.notes.empty()) asked.bass_degree = degree_in_scale(beat.scale.root, beat.scale.family, beat.notes.front().name.pitch_class());
+    if (!beat.notes.empty()) asked.bass_degree = degree_in_scale(asked.root, asked.family, beat.notes.front().name.pitch_class());
     asked.place = beat.role;
     if (beat.role == Sounds::approach) asked.from = beat.from;
     asked.motion = beat.motion;

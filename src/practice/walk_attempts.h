@@ -9,8 +9,12 @@
 
 namespace gripline {
 
-/// What a beat of a line asks, shown on the screen, without its tempo.
-[[nodiscard]] Attempt asked_on(const LineBeat& beat);
+/// The beat whose chord a beat of a line trains: an approach trains reaching the chord that follows (after the last beat the first one, as choruses follow
+/// each other), any other beat its own.
+[[nodiscard]] const LineBeat& trained_by(const Line& line, std::size_t beat);
+
+/// What a beat of a line asks, shown on the screen, without its tempo. Quality, key and degree are those of the chord that it trains.
+[[nodiscard]] Attempt asked_on(const Line& line, std::size_t beat);
 
 /// What came of a beat. tempo_bpm: counts a minute. A grip that is not the line's own (WalkBeat::asked) is kept as what the list says, without a chord.
 [[nodiscard]] Attempt attempt_of_beat(const WalkBeat& beat, const BeatResult& result, double tempo_bpm);

@@ -73,7 +73,7 @@ void WalkHearing::collect(double origin_s) {
     if (stopped_) return;
     while (auto result = along_.next()) {
         const Expected& expected = of_beat(result->index);
-        if (end_s_ && result->verdict.kind == VerdictKind::unheard && music_s_[result->index] > *end_s_ - count_s(result->index) / 2.0) continue;
+        if (end_s_ && result->verdict.kind == VerdictKind::unheard && music_s_[result->index] > *end_s_ - count_s(result->index) * beats()[result->index].share / 2.0) continue;
         if (result->off_ms) result->off_ms = 1000.0 * (result->verdict.onset_s - origin_s - music_s_[result->index]);
         results_.push_back({expected.passage, expected.chorus, std::move(*result)});
     }

@@ -38,7 +38,7 @@ public:
     [[nodiscard]] const std::vector<HeardBeat>& results() const noexcept { return results_; }
     /// Seconds of the music at which a beat lies.
     [[nodiscard]] double music_s(std::size_t beat) const { return music_s_[beat]; }
-    /// The length of its count.
+    /// The length of a count of the tempo that it was played at; its own may be a share of it.
     [[nodiscard]] double count_s(std::size_t beat) const { return 60.0 / of_beat(beat).tempo_bpm; }
     [[nodiscard]] const std::vector<WalkBeat>& beats() const noexcept { return along_.beats(); }
     [[nodiscard]] int strums_between() const noexcept { return along_.strums_between(); }

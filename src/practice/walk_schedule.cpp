@@ -20,7 +20,11 @@ std::optional<WalkSchedule::Place> WalkSchedule::place(double at_s) const noexce
     const auto after = std::upper_bound(passages_.begin(), passages_.end(), at_s, [](double at, const Passage& p) { return at < p.start_s; });
     const auto index = static_cast<std::size_t>(after - passages_.begin()) - 1;
     const Passage& passage = passages_[index];
-    const double counts = (at_s - passage.start_s) / passage.count_s();
+    double counts = (at_s - passage.start_s) / passage.count_s();
+    if (!passage.places.empty()) {
+        const auto begun = std::upper_bound(passage.places.begin(), passage.places.end() - 1, counts) - 1;
+        counts = static_cast<double>(begun - passage.places.begin()) + (counts - *begun) / (*(begun + 1) - *begun);
+    }
     const int count = std::clamp(static_cast<int>(std::floor(counts)), 0, passage.counts - 1);
     return Place{index, count, std::clamp(counts - count, 0.0, 1.0)};
 }

@@ -15,13 +15,16 @@ struct Passage {
     PassageKind kind = PassageKind::chorus;
     double tempo_bpm = 120.0;
     int counts = 0;          ///< its length, at least one
+    std::vector<double> places{};  ///< when each count begins, and the end, in counts of the tempo (count_places); empty: a count of the tempo each
     int chorus = 0;          ///< choruses are numbered from 1; count-ins and rests have the number of the one that follows
-    BarRange bars{};         ///< choruses
+    BarRange bars{};         ///< choruses; of a count-in or rest the first is the bar whose counts it has
     bool tool_plays = false; ///< choruses: the tool sounds the line
     bool judged = false;     ///< choruses: the player is listened to
     double start_s = 0.0;    ///< set by add()
     [[nodiscard]] double count_s() const noexcept { return 60.0 / tempo_bpm; }
-    [[nodiscard]] double end_s() const noexcept { return start_s + counts * count_s(); }
+    /// When a count begins, 0 to counts.
+    [[nodiscard]] double at_s(int count) const noexcept { return start_s + (places.empty() ? count : places[static_cast<std::size_t>(count)]) * count_s(); }
+    [[nodiscard]] double end_s() const noexcept { return at_s(counts); }
 };
 
 class WalkSchedule {

@@ -67,13 +67,23 @@ int counts_of(const WalkScore& score, BarRange range) noexcept {
     return last.first_count + last.counts - first_count(score, range);
 }
 
+std::vector<double> count_places(const WalkScore& score, BarRange range) {
+    std::vector<double> out{0.0};
+    for (int bar = range.first; bar <= range.last; ++bar) {
+        const ScoreBar& each = score.bars[static_cast<std::size_t>(bar - 1)];
+        for (int count = 0; count < each.counts; ++count) out.push_back(out.back() + each.share);
+    }
+    return out;
+}
+
 std::vector<WalkBeat> timed_beats(const WalkScore& score, BarRange range, double start_s, double count_s) {
     std::vector<WalkBeat> out;
     const int origin = first_count(score, range);
+    const std::vector<double> places = count_places(score, range);
     for (const ScoreBeat& each : score.beats) {
         if (each.beat.bar < range.first || each.beat.bar > range.last) continue;
         out.push_back(each.beat);
-        out.back().at_s = start_s + (each.count - origin) * count_s;
+        out.back().at_s = start_s + places[static_cast<std::size_t>(each.count - origin)] * count_s;
     }
     return out;
 }

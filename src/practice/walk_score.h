@@ -13,6 +13,7 @@ struct ScoreBar {
     std::string section{};    ///< its letter when it begins one
     int first_count = 0;      ///< counted from the chorus's first count, 0
     int counts = 4;
+    double share = 1.0;       ///< the length of each of its counts, in counts of the tempo: 0.5 for 6/8 in a chart of quarters
     std::vector<int> accents{};  ///< counts from 1 that the click accents: 2 and 4 of four, else the strong ones
     int written_bar = 0;
 };
@@ -51,6 +52,9 @@ struct BarRange {
 /// Counts from the chorus's first count to the range's first, and the range's length.
 [[nodiscard]] int first_count(const WalkScore& score, BarRange range) noexcept;
 [[nodiscard]] int counts_of(const WalkScore& score, BarRange range) noexcept;
+
+/// When each count of these bars begins, and behind them their end, in counts of the tempo from the range's first.
+[[nodiscard]] std::vector<double> count_places(const WalkScore& score, BarRange range);
 
 /// The beats of these bars with their times: the range's first count lies at start_s.
 [[nodiscard]] std::vector<WalkBeat> timed_beats(const WalkScore& score, BarRange range, double start_s, double count_s);

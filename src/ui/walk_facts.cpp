@@ -88,7 +88,7 @@ void fill_headline(WalkView& view, const WalkFacts& facts, const Now& now) {
     }
     if (now.passage == nullptr) {
         if (facts.unmeasured) view.last_word = "Early and late are off by your devices' delay: gripline calibrate measures it.";
-        view.headline = "Space starts" + std::string(facts.wishes.count_in_bars > 0 ? ", after a count-in." : ", at once.");
+        view.headline = "Space starts, after a count-in.";
         return;
     }
     view.counting_in = now.passage->kind != PassageKind::chorus;

@@ -66,11 +66,14 @@ void WalkMusic::start(int from_bar, bool listened) {
 }
 
 void WalkMusic::add_counts(PassageKind kind, double least_s, int bars) {
-    if (bars == 0) return;
-    const int each = score_.bars[static_cast<std::size_t>(wishes.bars.first - 1)].counts;
+    const int next = chorus_ == 0 ? from_bar_ : wishes.bars.first;  // counted as the bar that follows
+    const ScoreBar& bar = score_.bars[static_cast<std::size_t>(next - 1)];
     const double tempo_bpm = kind == PassageKind::rest ? last_tempo_bpm_ : steps.tempo_bpm();
-    while (each * bars * 60.0 / tempo_bpm < least_s) ++bars;
-    schedule_.add({.kind = kind, .tempo_bpm = tempo_bpm, .counts = each * bars, .chorus = chorus_ + 1});
+    while (bar.counts * bar.share * bars * 60.0 / tempo_bpm < least_s) ++bars;
+    Passage passage{.kind = kind, .tempo_bpm = tempo_bpm, .counts = bar.counts * bars, .chorus = chorus_ + 1, .bars = {next, next}};
+    if (bar.share != 1.0)
+        for (int count = 0; count <= passage.counts; ++count) passage.places.push_back(count * bar.share);
+    schedule_.add(passage);
 }
 
 void WalkMusic::add_chorus(int from_bar) {
@@ -78,6 +81,7 @@ void WalkMusic::add_chorus(int from_bar) {
     Passage passage;
     passage.tempo_bpm = last_tempo_bpm_ = steps.tempo_bpm();
     passage.counts = counts_of(score_, bars);
+    if (std::any_of(score_.bars.begin(), score_.bars.end(), [](const ScoreBar& bar) { return bar.share != 1.0; })) passage.places = count_places(score_, bars);
     passage.chorus = ++chorus_;
     passage.bars = bars;
     passage.tool_plays = wishes.line == LinePlayer::tool || (wishes.line == LinePlayer::by_turns && chorus_ % 2 == 1);
@@ -103,7 +107,7 @@ void WalkMusic::plan_passage(const std::function<ChorusResult(std::size_t)>& jud
     if (last.kind == PassageKind::count_in) return add_chorus(chorus_ == 0 ? from_bar_ : wishes.bars.first);
     if (last.kind == PassageKind::rest) {
         decide(judged(index - 1));
-        return add_counts(PassageKind::count_in, 0.0, std::max(wishes.count_in_bars, 1));
+        return add_counts(PassageKind::count_in, 0.0, wishes.count_in_bars);
     }
     if (wishes.choruses > 0 && chorus_ >= wishes.choruses) {
         all_planned_ = true;
@@ -113,7 +117,7 @@ void WalkMusic::plan_passage(const std::function<ChorusResult(std::size_t)>& jud
     if (steps.step_bpm() > 0.0 && last.judged && whole_chorus) return add_counts(PassageKind::rest, kLeastRest_s, 1);
     if (steps.tempo_bpm() != last_tempo_bpm_) {
         last_tempo_bpm_ = steps.tempo_bpm();
-        return add_counts(PassageKind::count_in, 0.0, std::max(wishes.count_in_bars, 1));
+        return add_counts(PassageKind::count_in, 0.0, wishes.count_in_bars);
     }
     add_chorus(wishes.bars.first);
 }
@@ -121,9 +125,9 @@ void WalkMusic::plan_passage(const std::function<ChorusResult(std::size_t)>& jud
 /// Plans the sounds of the next count, which must lie in a passage.
 void WalkMusic::plan_count() {
     const Passage& passage = schedule_.passages()[passage_];
-    const auto frame_of = [&](double counts) { return static_cast<std::uint64_t>(std::llround((passage.start_s + counts * passage.count_s()) * rate_hz_)); };
+    const auto frame_of = [&](int count) { return static_cast<std::uint64_t>(std::llround(passage.at_s(count) * rate_hz_)); };
     if (passage.kind == PassageKind::count_in) {
-        const int each = score_.bars[static_cast<std::size_t>(wishes.bars.first - 1)].counts;
+        const int each = score_.bars[static_cast<std::size_t>(passage.bars.first - 1)].counts;
         band_.click(frame_of(count_), count_ % each == 0);
     } else if (passage.kind == PassageKind::chorus) {
         const int count = first_count(score_, passage.bars) + count_;
@@ -137,7 +141,7 @@ void WalkMusic::plan_count() {
             if (auto strum = plan_strum(*target.grip, target.tuning, target.capo)) {
                 strum->a4_hz = target.a4_hz;
                 strum->seed = static_cast<std::uint32_t>(count + 1);
-                strum->ring_s = 0.92 * beat->length_counts * passage.count_s();  // the hand lets go just before the next grip (common practice)
+                strum->ring_s = 0.92 * (passage.at_s(std::min(count_ + beat->length_counts, passage.counts)) - passage.at_s(count_));  // the hand lets go just before the next grip (common practice)
                 band_.strum(frame_of(count_), *strum);
             }
         }
@@ -156,7 +160,7 @@ void WalkMusic::render(std::span<float> frames, const std::function<ChorusResult
             continue;
         }
         const Passage& passage = schedule_.passages()[passage_];
-        if (passage.start_s + count_ * passage.count_s() >= until_s) break;
+        if (passage.at_s(count_) >= until_s) break;
         plan_count();
     }
     band_.process(frames);

@@ -25,7 +25,7 @@ enum class LinePlayer { player, by_turns, tool };
 
 struct WalkWishes {
     BarRange bars;
-    int count_in_bars = 1;    ///< 0 to 4
+    int count_in_bars = 1;    ///< 1 to 4
     ClickMode click = ClickMode::accented;
     LinePlayer line = LinePlayer::player;
     int choruses = 0;         ///< 0: without end

@@ -130,7 +130,8 @@ std::optional<WalkRun::CountNow> WalkRun::count_now() const {
     if (state_ != WalkState::walking) return std::nullopt;
     const auto place = music_->schedule().place(std::max(sound_.heard_s(), 0.0));
     if (!place) return std::nullopt;
-    return CountNow{place->passage, place->count, place->share * music_->schedule().passages()[place->passage].count_s()};
+    const Passage& passage = music_->schedule().passages()[place->passage];
+    return CountNow{place->passage, place->count, place->share * (passage.at_s(place->count + 1) - passage.at_s(place->count))};
 }
 
 void WalkRun::tell_judged() {

@@ -5,8 +5,11 @@
 #include <map>
 #include <set>
 
+#include "chart/chart_library.h"
+#include "lines/walk_builder.h"
 #include "practice/quiz.h"
 #include "practice/quiz_fixture.h"
+#include "practice/walk_attempts.h"
 
 using namespace gripline;
 using test::note;
@@ -131,4 +134,44 @@ TEST_CASE("A chart walked in time: its steps in order, each a count after the ot
     }
     CHECK((*questions)[3].role == Sounds::approach);  // the last count before the change (common practice, no source)
     CHECK((*questions)[4].joint == "F7 > Bb7");
+    CHECK((*questions)[3].root.text() == "Bb");  // an approach trains reaching the chord that follows
+}
+
+TEST_CASE("What a beat of a line trains is the same in a walk and in a quiz, every beat of every chart of the library: an approach trains the chord that follows") {
+    int approaches = 0;
+    for (const LibraryChart& each : chart_library()) {
+        CAPTURE(each.name);
+        Quiz quiz = test::grips_quiz();
+        quiz.parts[0].what = ChartAsked{std::string(each.text), "", std::nullopt};
+        const auto questions = question_pool(quiz, 0);
+        REQUIRE(questions.ok());
+        const auto line = build_line(*library_chart(each.name), LineSettings{});
+        REQUIRE(line.ok());
+        REQUIRE(line->beats.size() == questions->size());
+        for (std::size_t i = 0; i < questions->size(); ++i) {
+            const Attempt walked = asked_on(*line, i);
+            CHECK(walked.quality == (*questions)[i].quality);
+            CHECK(walked.root.pitch_class() == (*questions)[i].root.pitch_class());
+            CHECK(walked.family == (*questions)[i].family);
+            if (walked.place != Sounds::approach) continue;
+            const LineBeat& next = line->beats[(i + 1) % line->beats.size()];
+            CHECK(walked.root.pitch_class() == next.scale.root.pitch_class());
+            CHECK(walked.family == next.scale.family);
+            ++approaches;
+        }
+    }
+    CHECK(approaches > 100);
+}
+
+TEST_CASE("Bars of 6/8 in a walked chart of quarters have counts half as long") {
+    Quiz quiz = test::grips_quiz();
+    quiz.parts[0].what = ChartAsked{"| F7 | 6/8 Bb7 | 4/4 F7 |\n", "", 120.0};
+    const auto questions = draw_questions(quiz, "");
+    REQUIRE(questions.ok());
+    for (const QuizQuestion& each : *questions) {
+        REQUIRE(each.beat.has_value());
+        const double from_s = each.beat->bar == 1 ? 0.0 : each.beat->bar == 2 ? 2.0 : 3.5;
+        CHECK(each.beat->count_s == (each.beat->bar == 2 ? 0.25 : 0.5));
+        CHECK(each.beat->at_s == doctest::Approx(from_s + (each.beat->beat - 1) * each.beat->count_s));
+    }
 }

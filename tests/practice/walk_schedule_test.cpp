@@ -58,6 +58,41 @@ TEST_CASE("A part of the chart: its beats from its own first count, in bars as p
     CHECK(within(score, {4, 2}) == BarRange{4, 4});
 }
 
+TEST_CASE("Bars of other counts: six eighths between bars of four quarters last three counts of the tempo, and each count has its place in time") {
+    WalkScore score = score_of(2);
+    score.bars.insert(score.bars.begin() + 1, {.chords = "F7", .first_count = 4, .counts = 6, .share = 0.5});
+    score.bars[2].first_count = 10;
+    for (ScoreBeat& each : score.beats)
+        if (each.beat.bar == 2) each.beat.bar = 3, each.count += 6;
+    for (int beat = 1; beat <= 6; ++beat) {
+        ScoreBeat each;
+        each.beat.bar = 2;
+        each.beat.beat = beat;
+        each.beat.share = 0.5;
+        each.count = 3 + beat;
+        score.beats.insert(score.beats.begin() + 3 + beat, each);
+    }
+    const std::vector<double> places = count_places(score, {1, 3});
+    CHECK(places == std::vector<double>{0, 1, 2, 3, 4, 4.5, 5, 5.5, 6, 6.5, 7, 8, 9, 10, 11});
+    const auto beats = timed_beats(score, {2, 3}, 10.0, 0.5);
+    REQUIRE(beats.size() == 10);
+    for (std::size_t i = 0; i < 10; ++i) CHECK(beats[i].at_s == 10.0 + (i < 6 ? 0.25 * static_cast<double>(i) : 1.5 + 0.5 * static_cast<double>(i - 6)));
+
+    WalkSchedule schedule;
+    schedule.add({.kind = PassageKind::count_in, .tempo_bpm = 120.0, .counts = 4, .chorus = 1});
+    schedule.add({.kind = PassageKind::chorus, .tempo_bpm = 120.0, .counts = 14, .places = places, .chorus = 1});
+    CHECK(schedule.end_s() == 2.0 + 5.5);
+    for (int count = 0; count < 14; ++count) {
+        CAPTURE(count);
+        const Passage& passage = schedule.passages()[1];
+        const auto place = schedule.place((passage.at_s(count) + 3.0 * passage.at_s(count + 1)) / 4.0);
+        REQUIRE(place.has_value());
+        CHECK(place->passage == 1);
+        CHECK(place->count == count);
+        CHECK(place->share == doctest::Approx(0.75));
+    }
+}
+
 TEST_CASE("Bars in words: 2-4, 2; what is no such range is told with what is allowed") {
     const WalkScore score = score_of(4);
     CHECK(*parse_bars("2-4", score) == BarRange{2, 4});

@@ -39,7 +39,8 @@ inline WalkScore two_landings() {
 }
 
 struct Walk {
-    explicit Walk(WalkRunConfig config = {}) : run(whole, landing, prepared(std::move(config)), sound, 0.0) {}
+    explicit Walk(WalkRunConfig config = {}) : Walk(std::move(config), two_bars(), two_landings()) {}
+    Walk(WalkRunConfig config, WalkScore score, WalkScore landings) : whole(std::move(score)), landing(std::move(landings)), run(whole, landing, prepared(std::move(config)), sound, 0.0) {}
 
     void press(char key) { run.press({key, SpecialKey::none}, sound.now_s(), 80, 24); }
     void press(SpecialKey key) { run.press({0, key}, sound.now_s(), 80, 24); }
@@ -64,7 +65,7 @@ struct Walk {
     [[nodiscard]] bool shows(const std::string& words, int columns = 80, int rows = 24) const { return picture(columns, rows).find(words) != std::string::npos; }
     [[nodiscard]] WalkSummary summary() const { return summarise(*run.hearing(), run.steps().tempo_bpm()); }
 
-    WalkScore whole = two_bars(), landing = two_landings();
+    WalkScore whole, landing;
     PlayedWalkSound sound;
     WalkRun run;
 

@@ -56,6 +56,35 @@ TEST_CASE("A walk by itself: count-in, two choruses, all right, each strum's tim
     }
 }
 
+TEST_CASE("A chart that mixes counts is walked: a bar of 6/8 in quarters clicks and is judged in eighths, and counts itself in when it comes first") {
+    WalkScore score = test::two_bars();
+    score.bars[0].counts = 6;
+    score.bars[0].share = 0.5;
+    score.bars[0].accents = {1, 4};
+    score.bars[1].first_count = 6;
+    for (ScoreBeat& each : score.beats) {
+        if (each.beat.bar == 1) each.beat.share = 0.5;
+        else each.count += 2;
+    }
+    Walk walk(config_at(100.0, 1), score, score);  // 0.6 s a quarter; the six eighths 1.8 s, counted in for 1.8 s; four strums on its first four
+    walk.press(' ');
+    REQUIRE(walk.wait_for(WalkState::ended, 9.0));
+    const auto& passages = walk.run.music()->schedule().passages();
+    REQUIRE(passages.size() == 2);
+    CHECK(passages[0].counts == 6);
+    CHECK(passages[0].end_s() == doctest::Approx(1.8));
+    CHECK(passages[1].end_s() == doctest::Approx(1.8 + 1.8 + 2.4));
+    const auto& results = walk.run.hearing()->results();
+    REQUIRE(results.size() == 8);
+    for (std::size_t i = 0; i < 8; ++i) {
+        CAPTURE(i);
+        CHECK(walk.run.hearing()->music_s(i) == doctest::Approx(i < 4 ? 1.8 + 0.3 * static_cast<double>(i) : 3.6 + 0.6 * static_cast<double>(i - 4)));
+        CHECK(results[i].result.verdict.kind == VerdictKind::right);
+        REQUIRE(results[i].result.off_ms.has_value());
+        CHECK(std::abs(*results[i].result.off_ms - walk.run.player().played()[i].off_ms) <= 10.0);
+    }
+}
+
 TEST_CASE("A mistake, and a beat left out, are told without stopping the music, and marked in the chart at the end") {
     Walk walk(config_at(100.0, 1));
     walk.press(' ');
