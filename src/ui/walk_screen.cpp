@@ -184,7 +184,7 @@ void draw_walk_end(Canvas& canvas, const WalkEndView& view) {
         canvas.rule(0, 1, canvas.columns());
     }
     const bool more = first + each < static_cast<int>(lines.size());
-    if (canvas.rows() > 1) canvas.text(1, canvas.rows() - 1, (more ? "down: more  " : "") + view.foot, Tone::strong, columns);
+    if (canvas.rows() > 1) canvas.text(1, canvas.rows() - 1, view.foot + (more ? "  down: more" : ""), Tone::strong, columns);
 }
 
 }  // namespace gripline
