@@ -20,13 +20,15 @@ class Count:
 
     def __init__(self):
         self.passed = self.failed = 0
+        self.lock = threading.Lock()  # the rows of the live test count side by side
 
     def check(self, good, what):
-        if good:
-            self.passed += 1
-        else:
-            self.failed += 1
-        print(("passed: " if good else "FAILED: ") + what, flush=True)
+        with self.lock:
+            if good:
+                self.passed += 1
+            else:
+                self.failed += 1
+            print(("passed: " if good else "FAILED: ") + what, flush=True)
         return good
 
     def finish(self):

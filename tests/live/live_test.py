@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Takes played by another process into the live input are judged as `gripline mark` judges their files.
 
-usage: live_test.py BUILD_FOLDER
+usage: live_test.py BUILD_FOLDER [--one-by-one]
 With GRIPLINE_LIVE_CASES=cases.csv, recordings of a list of yours are played instead of rendered strums (GRIPLINE_LIVE_MOST of them, default 24).
 """
 import csv
@@ -9,6 +9,8 @@ import json
 import os
 import subprocess
 import sys
+import threading
+import time
 
 from bench import Count, Folder, Screen, SoundServer, StampedOutput, fail, missing_tools
 from class_part import class_part
@@ -130,29 +132,38 @@ def marked_part(count, build, folder, server):
         screen.close()
 
 
-def main():
-    if len(sys.argv) != 2:
-        fail("usage: live_test.py BUILD_FOLDER")
-    if missing_tools():
-        fail("these programs are missing: " + " ".join(missing_tools()))
-    build = os.path.abspath(sys.argv[1])
-    count = Count()
+# Rows of parts side by side, each with a sound server of its own: they mostly wait for takes to be played.
+ROWS = [(marked_part, practice_part, class_part, quiz_walk_part), (walk_part, guitar_part), (drill_part, ways_part)]
+
+
+def play_row(count, build, parts):
     with Folder() as folder:
         server = SoundServer(folder)
-        server.start()
         try:
-            marked_part(count, build, folder, server)
-            practice_part(count, build, folder, server)
-            drill_part(count, build, folder, server)
-            ways_part(count, build, folder, server)
-            class_part(count, build, folder, server)
-            quiz_walk_part(count, build, folder, server)
-            walk_part(count, build, folder, server)
-            guitar_part(count, build, folder, server)
+            server.start()
+            for part in parts:
+                began = time.monotonic()
+                part(count, build, folder, server)
+                print(f"{part.__name__}: {time.monotonic() - began:.0f} s", flush=True)
         except Exception as trouble:  # a test that breaks has failed, and the server must go down
             count.check(False, f"the live test broke: {trouble!r}")
         finally:
             server.stop()
+
+
+def main():
+    if len(sys.argv) not in (2, 3) or sys.argv[2:] not in ([], ["--one-by-one"]):
+        fail("usage: live_test.py BUILD_FOLDER [--one-by-one]")
+    if missing_tools():
+        fail("these programs are missing: " + " ".join(missing_tools()))
+    count = Count()
+    rows = [threading.Thread(target=play_row, args=(count, os.path.abspath(sys.argv[1]), parts)) for parts in ROWS]
+    for row in rows:
+        row.start()
+        if "--one-by-one" in sys.argv:
+            row.join()
+    for row in rows:
+        row.join()
     sys.exit(count.finish())
 
 
