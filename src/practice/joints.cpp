@@ -9,9 +9,10 @@
 namespace gripline {
 namespace {
 
-PracticeStep step_on(const LineBeat& beat, const LineBeat& target, const Neck& neck, double a4_hz, Asking asking) {
+PracticeStep step_on(const Line& line, std::size_t index, const Neck& neck, double a4_hz, Asking asking) {
+    const LineBeat& beat = line.beats[index];
     PracticeStep step;
-    step.asked = asked_on(beat);
+    step.asked = asked_on(line, index);
     step.chord = step.asked.chord;
     step.bass = beat.notes.front().name.text();
     step.grip = beat.grip;
@@ -19,11 +20,6 @@ PracticeStep step_on(const LineBeat& beat, const LineBeat& target, const Neck& n
     step.capo = neck.capo;
     step.a4_hz = a4_hz;
     for (const SpelledNote& note : beat.notes) step.names[static_cast<std::size_t>(note.name.pitch_class().value())] = note.name.text();
-    const Attempt led_into = asked_on(target);
-    step.asked.family = led_into.family;
-    step.asked.root = led_into.root;
-    step.asked.quality = led_into.quality;
-    step.asked.bass_degree = degree_in_scale(led_into.root, led_into.family, beat.notes.front().name.pitch_class());
     std::vector<StringNumber> strings;
     for (const GripNote& note : step.notes()) strings.push_back(note.string);
     step.asked.strings = StringSet(strings);
@@ -44,9 +40,9 @@ Result<Exercise> make_joints(const Line& line, const Neck& neck, double a4_hz, c
         const LineBeat& next = line.beats[i + 1];
         if (beat.role != Sounds::approach || !beat.from || beat.notes.empty() || next.notes.empty()) continue;
         any = true;
-        PracticeStep approach = step_on(beat, next, neck, a4_hz, asking);
+        PracticeStep approach = step_on(line, i, neck, a4_hz, asking);
         if (!pins.allow(skill_of(approach.asked))) continue;
-        approach.given = std::make_shared<const PracticeStep>(step_on(next, next, neck, a4_hz, asking));
+        approach.given = std::make_shared<const PracticeStep>(step_on(line, i + 1, neck, a4_hz, asking));
         if (std::none_of(joints.begin(), joints.end(), [&](const PracticeStep& each) { return same(each, approach); })) joints.push_back(std::move(approach));
     }
     if (!any) return Error{"the line over it has no joint: no approach chord leads into another chord (a joint needs two chords, the first of them two counts long)"};
