@@ -11,14 +11,15 @@ namespace {
 
 std::string quality_words(const std::string& quality) { return quality.empty() ? "major" : quality; }
 
-std::optional<Skill> skill_of_beat(const LineBeat& beat, Asking asking) {
-    const auto chord = parse_chart_symbol(beat.chord);
+/// led_into: the chord under which it counts, its own or, of an approach, the target.
+std::optional<Skill> skill_of_beat(const LineBeat& beat, const LineBeat& led_into, Asking asking) {
+    const auto chord = parse_chart_symbol(led_into.chord);
     if (!chord || chord->quality == nullptr) return std::nullopt;
     Skill out;
     out.quality = std::string(chord->quality->suffix);
     out.role = beat.role;
     if (beat.role == Sounds::approach) out.from = beat.from;
-    out.key = beat.scale.root.pitch_class();
+    out.key = led_into.scale.root.pitch_class();
     std::vector<StringNumber> strings;
     for (int string = beat.grip.strings(); string >= 1; --string)
         if (beat.grip.fret(StringNumber(string))) strings.emplace_back(string);
@@ -61,14 +62,14 @@ std::vector<Skill> pinned(const std::vector<Skill>& skills, const Pins& pins) {
 
 std::vector<Skill> joints_of(const Line& line, Asking asking) {
     std::vector<Skill> out;
-    const auto add = [&](const LineBeat& beat) {
-        const auto skill = skill_of_beat(beat, asking);
+    const auto add = [&](const LineBeat& beat, const LineBeat& led_into) {
+        const auto skill = skill_of_beat(beat, led_into, asking);
         if (skill && std::find(out.begin(), out.end(), *skill) == out.end()) out.push_back(*skill);
     };
     for (std::size_t i = 0; i < line.beats.size(); ++i) {
-        if (line.beats[i].role != Sounds::approach) continue;
-        add(line.beats[i]);
-        if (i + 1 < line.beats.size()) add(line.beats[i + 1]);
+        if (line.beats[i].role != Sounds::approach || i + 1 == line.beats.size()) continue;
+        add(line.beats[i], line.beats[i + 1]);
+        add(line.beats[i + 1], line.beats[i + 1]);
     }
     return out;
 }

@@ -69,6 +69,16 @@ TEST_CASE("A planned session of joints asks each approach and right after it its
     CHECK(asked.size() == joints.size());
 }
 
+TEST_CASE("The skills of a line's joints are those of the chords led into: D7 after Am7 is approached as a seventh in D") {
+    const auto skills = joints_of(line_over("| Am7 | D7 |\n"), Asking::shown);
+    REQUIRE(skills.size() == 2);
+    CHECK(skills[0].role == Sounds::approach);
+    for (const Skill& skill : skills) {
+        CHECK(skill.quality == "7");
+        CHECK(skill.key == PitchClass(2));
+    }
+}
+
 TEST_CASE("A chart without joints, pins that leave none, and ways of asking that know none are refused with their reason") {
     const auto none = make_joints(line_over("| C7 | C7 |\n"), {}, 440.0, {}, Asking::shown);
     REQUIRE(!none);
