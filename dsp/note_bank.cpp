@@ -15,6 +15,7 @@ constexpr float kLowHz = 70.0F, kHighHz = 4150.0F;
 constexpr std::array<float, NoteBank::kTilts> kTiltRoots{0.742F, 0.849F, 0.938F};  // square roots of 0.55, 0.72, 0.88 a partial
 // Stiffness of a guitar string, 1e-5 to 3e-4 (Fletcher 1964); these cover it within 5 cents up to the sixth partial.
 constexpr std::array<double, 3> kStiffness{2e-5, 8e-5, 2e-4};
+constexpr int kKnownReach_cents = 12;  // around a known note's place: strings drift by some cents, and a fretting hand bends by some more
 constexpr std::size_t kSolvedKept = 128;  // one verdict needs about 80
 static_assert(NoteBank::kMostNotes * NoteBank::kTilts <= kMostUnknowns);
 constexpr float kBandEdges[] = {400.0F, 1200.0F};
@@ -31,8 +32,9 @@ float quarter_cosine(float x) {
 
 NoteBank::NoteBank() : solved_(kSolvedKept), notes_(kSpan), gram_(static_cast<std::size_t>(kSpan) * kSpan), gram_ready_(static_cast<std::size_t>(kSpan) * kSpan) {}
 
-void NoteBank::begin(const StrumEvidence& evidence, double offset_cents) noexcept {
+void NoteBank::begin(const StrumEvidence& evidence, double offset_cents, const ExpectedNotes* expected) noexcept {
     evidence_ = &evidence;
+    expected_ = expected;
     offset_cents_ = offset_cents;
     const double length_s = std::max(0.05, evidence.heard_s - evidence.onset_s - 0.025);
     lobe_half_hz_ = static_cast<float>(std::min(2.0 / length_s, 50.0));  // Hann: first zero at 2 / length
@@ -63,8 +65,11 @@ void NoteBank::place(Note& n, int midi) noexcept {
     // The string's own detuning and stiffness: where its first eight partials together read most.
     float best = -1.0F;
     double best_hz = nominal, best_stiffness = kStiffness[1];
-    for (const double stiffness : kStiffness) {
-        for (int cents = -24; cents <= 24; cents += 4) {
+    const ExpectedNote* known = expected_ != nullptr ? expected_->of(midi) : nullptr;
+    const double known_stiffness = known != nullptr ? known->stiffness : 0.0;
+    const int known_cents = known != nullptr ? static_cast<int>(std::lround(known->cents)) : 0;
+    for (const double stiffness : known != nullptr ? std::span<const double>(&known_stiffness, 1) : std::span<const double>(kStiffness)) {
+        for (int cents = known != nullptr ? known_cents - kKnownReach_cents : -24; cents <= (known != nullptr ? known_cents + kKnownReach_cents : 24); cents += 4) {
             const double f0 = nominal * std::exp2(cents / 1200.0);
             float sum = 0.0F;
             for (int k = 1; k <= 8; ++k) {

@@ -3,10 +3,10 @@
 
 #include <array>
 #include <cstdint>
+#include <optional>
 #include <span>
 #include <vector>
 
-#include "dsp/guitar_voice.h"
 #include "dsp/strum_evidence.h"
 
 namespace gripline::dsp {
@@ -28,10 +28,7 @@ inline constexpr int kPartialMeasures = 9;
 inline constexpr int kNoteFeatures = kPartialMeasures * kNoteFeaturePartials + 22;
 using NoteFeatures = std::array<float, kNoteFeatures>;
 
-/// The same of a note whose partials are known from the guitar's set-up.
-inline constexpr int kKnownPartials = 8;
-inline constexpr int kKnownFeatures = 3 * kKnownPartials + 10;
-using KnownFeatures = std::array<float, kKnownFeatures>;
+struct ExpectedNotes;
 
 /// Notes are MIDI numbers. One bank serves one thread; it allocates in the constructor only.
 class NoteBank {
@@ -42,8 +39,8 @@ public:
     static constexpr int kMostNotes = 8;  ///< in one fit
 
     NoteBank();
-    /// Sets the sound to explain. `offset_cents`: the guitar against A4 = 440 Hz.
-    void begin(const StrumEvidence& evidence, double offset_cents) noexcept;
+    /// Sets the sound to explain. `offset_cents`: the guitar against A4 = 440 Hz. `expected`: what is known of its notes, until the next begin(); or nullptr.
+    void begin(const StrumEvidence& evidence, double offset_cents, const ExpectedNotes* expected = nullptr) noexcept;
     /// Fits the notes (at most kMostNotes, kLowest..kHighest) and keeps the prediction for `features`.
     Fit fit(std::span<const int> notes) noexcept;
     /// Finds the notes' weights alone; the prediction of the last fit stays.
@@ -54,8 +51,6 @@ public:
     void add_loudness(std::size_t index, std::size_t count, NoteFeatures& row) const noexcept;
     /// Evidence for `note` while `others` sound, against the prediction of the last fit (made with the others alone).
     [[nodiscard]] NoteFeatures features(int note, std::span<const int> others) noexcept;
-    /// Evidence for `note` while `others` sound, when it is known how it sounds: `expected`, cents against the whole guitar.
-    [[nodiscard]] KnownFeatures known(int note, std::span<const int> others, const NoteVoice& expected) noexcept;
     /// Share of the sound that one more note would explain beyond the last fit (an upper bound: the others' weights stay).
     [[nodiscard]] float further_gain(int note) noexcept;
     /// Least-squares gain of the best single weight for `note` on its own, a salience for transcription.
@@ -110,6 +105,7 @@ private:
     [[nodiscard]] float floor_near(const Spectrum& spectrum, float hz, float inner_hz, float outer_hz) const noexcept;
 
     const StrumEvidence* evidence_ = nullptr;
+    const ExpectedNotes* expected_ = nullptr;
     double offset_cents_ = 0.0;
     float lobe_half_hz_ = 20.0F;
     float reference_ = 1.0F;   ///< largest magnitude of the body
@@ -125,6 +121,21 @@ private:
     std::vector<Note> notes_;
     std::vector<std::array<float, kTilts * kTilts>> gram_;
     std::vector<std::uint8_t> gram_ready_;
+};
+
+/// Where a note's partials lie on a known guitar.
+struct ExpectedNote {
+    double cents = 0.0;       ///< against the whole guitar; + is sharp
+    double stiffness = 8e-5;  ///< B in n f0 sqrt(1 + B n^2) (Fletcher 1964)
+};
+struct ExpectedNotes {
+    std::array<std::optional<ExpectedNote>, NoteBank::kHighest - NoteBank::kLowest + 1> notes;
+    /// nullptr: unknown.
+    [[nodiscard]] const ExpectedNote* of(int midi) const noexcept {
+        if (midi < NoteBank::kLowest || midi > NoteBank::kHighest) return nullptr;
+        const auto& note = notes[static_cast<std::size_t>(midi - NoteBank::kLowest)];
+        return note ? &*note : nullptr;
+    }
 };
 
 }  // namespace gripline::dsp

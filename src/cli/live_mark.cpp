@@ -46,7 +46,7 @@ CaseAnswer mark_one_live(Listener& listener, const Target& target, const LiveRow
     StrumCase strum;
     strum.target = target;
     strum.from_s = listener.input().stream_s + row.from_s;
-    TakeMarker marker({&strum});
+    TakeMarker marker({&strum}, 0, row.judge);
     const auto evidence = std::make_unique<dsp::StrumEvidence>();
     const double until_s = clock.now_s() + row.patience_s;
     std::string trouble;
@@ -69,7 +69,7 @@ CaseAnswer mark_one_live(Listener& listener, const Target& target, const LiveRow
     return answer;
 }
 
-int mark_live(const MarkOptions& options, const std::vector<CaseRow>& rows, std::ostream& out, std::ostream& err) {
+int mark_live(const MarkOptions& options, const std::vector<CaseRow>& rows, const JudgeConfig& judge, std::ostream& out, std::ostream& err) {
     const SteadyClock clock;
     const std::string device = options.device.empty() ? load_settings(settings_path()).settings.device : options.device;
     std::unique_ptr<SoundCard> card;
@@ -97,7 +97,7 @@ int mark_live(const MarkOptions& options, const std::vector<CaseRow>& rows, std:
             std::string line;
             if (options.step && !std::getline(std::cin, line)) return refuse(err, "standard input ended; --step reads an Enter for each row from it");
             if (options.step) err << "listening" << std::endl;
-            answer = mark_one_live(listener, rows[i].strum->target, {options.step ? rows[i].strum->from_s : 0.0, options.patience_s});
+            answer = mark_one_live(listener, rows[i].strum->target, {options.step ? rows[i].strum->from_s : 0.0, options.patience_s, judge});
         }
         answers.give(rows[i], answer);
         out << std::flush;

@@ -13,11 +13,12 @@
 namespace gripline {
 
 /// Opens the input and marks all rows. Prompts go to `err`.
-int mark_live(const MarkOptions& options, const std::vector<CaseRow>& rows, std::ostream& out, std::ostream& err);
+int mark_live(const MarkOptions& options, const std::vector<CaseRow>& rows, const JudgeConfig& judge, std::ostream& out, std::ostream& err);
 
 struct LiveRow {
     double from_s = 0.0;      ///< strums that begin sooner after the row began don't count
     double patience_s = 20.0; ///< wall time until the row counts as unheard
+    JudgeConfig judge{};
 };
 
 /// Waits for one strum and marks it. Times of the verdict are stream times of the listener. Unheard when the patience ends;

@@ -16,7 +16,9 @@
 #include "cli/mark_answers.h"
 #include "cli/mark_pile.h"
 #include "cli/marking.h"
+#include "base/text.h"
 #include "listen/recording.h"
+#include "ui/kept_guitars.h"
 
 namespace gripline {
 
@@ -42,10 +44,10 @@ std::vector<Take> takes_of(const std::vector<CaseRow>& rows, const std::filesyst
     return takes;
 }
 
-std::vector<CaseAnswer> mark_take(const Take& take, const std::vector<CaseRow>& rows, int explain) {
+std::vector<CaseAnswer> mark_take(const Take& take, const std::vector<CaseRow>& rows, int explain, const JudgeConfig& judge) {
     std::vector<const StrumCase*> cases;
     for (const std::size_t row : take.rows) cases.push_back(&*rows[row].strum);
-    TakeMarker marker(cases, static_cast<std::size_t>(explain));
+    TakeMarker marker(cases, static_cast<std::size_t>(explain), judge);
     const auto heard = hear_recording(take.path, {}, [&](const dsp::StrumEvidence& evidence) {
         marker.consider(evidence);
         return !marker.done();
@@ -85,7 +87,7 @@ private:
     std::vector<std::optional<CaseAnswer>> answers_;
 };
 
-int mark_takes(const MarkOptions& options, const std::vector<CaseRow>& rows, std::ostream& out, std::ostream& err) {
+int mark_takes(const MarkOptions& options, const std::vector<CaseRow>& rows, const JudgeConfig& judge, std::ostream& out, std::ostream& err) {
     const std::vector<Take> takes = takes_of(rows, std::filesystem::path(options.list).parent_path());
     Desk desk(rows);
     std::atomic<std::size_t> next{0};
@@ -94,7 +96,7 @@ int mark_takes(const MarkOptions& options, const std::vector<CaseRow>& rows, std
     const std::size_t many = std::min<std::size_t>(std::max(1U, std::thread::hardware_concurrency()), takes.size());
     for (std::size_t i = 0; i < many; ++i) {
         workers.emplace_back([&] {
-            for (std::size_t mine = next++; mine < takes.size() && !given_up; mine = next++) desk.put(takes[mine].rows, mark_take(takes[mine], rows, options.explain));
+            for (std::size_t mine = next++; mine < takes.size() && !given_up; mine = next++) desk.put(takes[mine].rows, mark_take(takes[mine], rows, options.explain, judge));
         });
     }
     MarkAnswers answers(options, out);
@@ -118,7 +120,14 @@ int mark(const MarkOptions& options, std::ostream& out, std::ostream& err) {
     if (!file) return refuse(err, options.list + ": can't be opened; check its name and that you may read it");
     const auto rows = read_cases(file);
     if (!rows) return refuse(err, options.list + ": " + rows.error().message);
-    return options.live ? mark_live(options, *rows, out, err) : mark_takes(options, *rows, out, err);
+    JudgeConfig judge;
+    if (!options.guitar.empty()) {
+        const auto guitar = load_guitar(guitars_folder(), options.guitar);
+        if (!guitar) return refuse(err, guitar.error().message);
+        if (!*guitar) return refuse(err, "--guitar " + gripline::quoted(options.guitar) + ": no such guitar is set up; gripline guitar list tells which are");
+        judge.guitar = std::make_shared<const KnownGuitar>(known_guitar(**guitar));
+    }
+    return options.live ? mark_live(options, *rows, judge, out, err) : mark_takes(options, *rows, judge, out, err);
 }
 
 }  // namespace gripline

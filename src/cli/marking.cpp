@@ -2,10 +2,10 @@
 
 namespace gripline {
 
-TakeMarker::TakeMarker(const std::vector<const StrumCase*>& cases, std::size_t explain) : explain_(explain), open_(cases.size()) {
+TakeMarker::TakeMarker(const std::vector<const StrumCase*>& cases, std::size_t explain, const JudgeConfig& judge) : explain_(explain), open_(cases.size()) {
     waiting_.reserve(cases.size());
     for (const StrumCase* strum : cases) {
-        Waiting waiting;
+        Waiting waiting{.judge = Judge(judge), .answer = {}};
         waiting.from_s = strum->from_s;
         waiting.judge.ask(strum->target);
         waiting_.push_back(std::move(waiting));

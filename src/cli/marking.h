@@ -27,7 +27,7 @@ struct CaseAnswer {
 class TakeMarker {
 public:
     /// `explain`: how many of the hypotheses behind each verdict to keep.
-    explicit TakeMarker(const std::vector<const StrumCase*>& cases, std::size_t explain = 0);
+    explicit TakeMarker(const std::vector<const StrumCase*>& cases, std::size_t explain = 0, const JudgeConfig& judge = {});
     /// The next evidence, in the order of the sound.
     void consider(const dsp::StrumEvidence& evidence);
     /// True when every case has its answer: the rest of the take need not be heard.

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <ostream>
 
+#include "base/text.h"
 #include "cli/commands.h"
 #include "cli/kept_take.h"
 #include "cli/text_table.h"
@@ -11,6 +12,7 @@
 #include "formats/walk_json.h"
 #include "listen/recording.h"
 #include "practice/walk_summary.h"
+#include "ui/kept_guitars.h"
 
 namespace gripline {
 
@@ -59,7 +61,10 @@ int walk(const WalkOptions& options, std::ostream& out, std::ostream& err) {
     if (!plan) return refuse(err, plan.error().message);
     for (const std::string& each : plan->remarks) err << "gripline: " << each << '\n';
     const double half_s = plan->count_s / 2.0;
-    WalkAlong along(std::move(plan->beats), plan->count_s);
+    std::vector<std::string> complaints;
+    const auto guitar = options.keeping.guitar ? known_guitar_named(std::string(trimmed(*options.keeping.guitar)), complaints) : nullptr;
+    for (const std::string& each : complaints) err << "gripline: " << plain_line(each) << '\n';
+    WalkAlong along(std::move(plan->beats), plan->count_s, {.guitar = guitar});
     WalkGiver giver(along, options.json, out);
     const HearConfig config{.from_s = std::max(0.0, options.start_s - half_s)};
     const auto heard = hear_recording(options.input, config, [&](const dsp::StrumEvidence& evidence) {

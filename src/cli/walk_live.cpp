@@ -18,6 +18,7 @@
 #include "practice/walk_attempts.h"
 #include "ui/keeping.h"
 #include "ui/walk_app.h"
+#include "ui/kept_guitars.h"
 
 namespace gripline {
 
@@ -195,6 +196,7 @@ int walk_live(const WalkOptions& options, std::ostream& out, std::ostream& err) 
     const bool nobody = options.player && options.keeping.history.empty();  // the built-in player
     auto keeper = nobody ? Result<std::unique_ptr<AttemptKeeper>>(nullptr) : open_keeper(options.keeping, "", complaints);
     if (!keeper) return refuse(err, keeper.error().message);
+    start.run.guitar = known_guitar_wished(options.keeping, load_settings(settings_path()).settings, complaints);
     const KeptWalk kept(std::move(*keeper), options, start, err);
     for (const std::string& each : complaints) err << "gripline: " << plain_line(each) << '\n';
     if (options.ascii) start.terminal.characters = CharacterSet::ascii;

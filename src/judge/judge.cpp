@@ -19,6 +19,7 @@ struct Judge::Inside {
     Chances chances;
     std::span<const float> chance;  // of the last weighing's hypotheses
     std::uint64_t settled_strum = 0;
+    dsp::ExpectedNotes expected;  ///< of the target on a known guitar
 
     void weigh_target(const dsp::StrumEvidence& evidence, Verdict& out);
     [[nodiscard]] Fault fault_of(const Hypothesis& h, double chance_of) const;
@@ -34,6 +35,7 @@ void Judge::ask(const Target& target) {
     inside_->settled_strum = 0;
     inside_->hypotheses.clear();
     if (target.grip) inside_->hypotheses = hypotheses_for(*target.grip, target.tuning, target.capo);
+    if (inside_->config.guitar) inside_->expected = expected_notes(*inside_->config.guitar, target);
 }
 
 std::optional<Verdict> Judge::consider(const dsp::StrumEvidence& evidence) {
@@ -67,7 +69,7 @@ void Judge::Inside::weigh_target(const dsp::StrumEvidence& evidence, Verdict& ou
     out.decided_s = evidence.heard_s;
     out.level_db = evidence.level_db;
     out.tuning_cents = offset - 1200.0 * std::log2(target.a4_hz / 440.0);
-    weigh(evidence, hypotheses, offset, bank, weighing);
+    weigh(evidence, hypotheses, offset, bank, weighing, config.guitar ? &expected : nullptr);
     chance = chances.of(weighing, hypotheses);
     std::vector<std::size_t> order(chance.size());
     for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;

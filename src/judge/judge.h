@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "dsp/strum_evidence.h"
+#include "judge/known_guitar.h"
 #include "judge/verdict.h"
 
 namespace gripline {
@@ -23,6 +24,7 @@ struct JudgeConfig {
     double late_after_s = 0.2;     ///< from this much sound on ...
     double late_right = 0.8;       ///< ... settle from here
     double late_wrong = 0.1;       ///< ... or below here
+    std::shared_ptr<const KnownGuitar> guitar{};  ///< from its set-up; nullptr: nothing is known of it
 };
 
 /// A hypothesis and its chance, for `explain`.

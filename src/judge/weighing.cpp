@@ -26,11 +26,10 @@ std::array<float, kMargins> margins_of(const dsp::Fit& fit, const dsp::Fit& aske
 
 class Weigher {
 public:
-    Weigher(std::span<const Hypothesis> hypotheses, dsp::NoteBank& bank, Weighing& out, const ExpectedNotes* expected) : hypotheses_(hypotheses), bank_(bank), out_(out), expected_(expected), asked_(hypotheses[0].notes) {}
+    Weigher(std::span<const Hypothesis> hypotheses, dsp::NoteBank& bank, Weighing& out) : hypotheses_(hypotheses), bank_(bank), out_(out), asked_(hypotheses[0].notes) {}
 
     void run() {
         out_.notes.clear();
-        out_.known.clear();
         out_.hypotheses.clear();
         asked_fit_ = bank_.fit(asked_.notes());
         add(0, asked_fit_);
@@ -67,10 +66,6 @@ private:
         const auto index = static_cast<std::size_t>(std::find(notes.begin(), notes.end(), midi) - notes.begin());
         bank_.add_loudness(index, notes.size(), features);
         out_.notes.push_back(features);
-        if (expected_ != nullptr) {
-            const dsp::NoteVoice* voice = expected_->of(midi);
-            out_.known.push_back(voice != nullptr ? bank_.known(midi, others.notes(), *voice) : dsp::KnownFeatures{});
-        }
         return static_cast<int>(out_.notes.size()) - 1;
     }
     int row_for_asked(int midi) const {
@@ -131,7 +126,6 @@ private:
     std::span<const Hypothesis> hypotheses_;
     dsp::NoteBank& bank_;
     Weighing& out_;
-    const ExpectedNotes* expected_;
     NoteSet asked_;
     dsp::Fit asked_fit_;
     std::vector<std::pair<int, int>> asked_rows_;
@@ -139,9 +133,9 @@ private:
 
 }  // namespace
 
-void weigh(const dsp::StrumEvidence& evidence, std::span<const Hypothesis> hypotheses, double offset_cents, dsp::NoteBank& bank, Weighing& out, const ExpectedNotes* expected) {
-    bank.begin(evidence, offset_cents);
-    Weigher weigher(hypotheses, bank, out, expected);
+void weigh(const dsp::StrumEvidence& evidence, std::span<const Hypothesis> hypotheses, double offset_cents, dsp::NoteBank& bank, Weighing& out, const dsp::ExpectedNotes* expected) {
+    bank.begin(evidence, offset_cents, expected);
+    Weigher weigher(hypotheses, bank, out);
     weigher.run();
     const dsp::Fit& fit = weigher.asked_fit();
     auto& c = out.common;

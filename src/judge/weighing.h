@@ -7,7 +7,6 @@
 
 #include "dsp/note_bank.h"
 #include "judge/hypotheses.h"
-#include "judge/known_guitar.h"
 
 namespace gripline {
 
@@ -27,11 +26,10 @@ struct WeighedHypothesis {
 struct Weighing {
     std::array<float, kCommon> common{};
     std::vector<dsp::NoteFeatures> notes;
-    std::vector<dsp::KnownFeatures> known;      ///< a row for each of `notes` when the guitar is known; else none
     std::vector<WeighedHypothesis> hypotheses;  ///< asked first, nothing last; of other basses the best four by fit
 };
 
 /// Fits every hypothesis to the evidence. `bank` is scratch space. Takes about a millisecond. `expected`: of a known guitar; nullptr: nothing is known of it.
-void weigh(const dsp::StrumEvidence& evidence, std::span<const Hypothesis> hypotheses, double offset_cents, dsp::NoteBank& bank, Weighing& out, const ExpectedNotes* expected = nullptr);
+void weigh(const dsp::StrumEvidence& evidence, std::span<const Hypothesis> hypotheses, double offset_cents, dsp::NoteBank& bank, Weighing& out, const dsp::ExpectedNotes* expected = nullptr);
 
 }  // namespace gripline

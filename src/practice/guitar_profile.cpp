@@ -30,8 +30,8 @@ std::vector<dsp::NoteVoice> GuitarProfile::notes() const {
 double GuitarProfile::open_cents(const ProfileString& string) const { return string.open.cents - 1200.0 * std::log2(a4_hz / 440.0); }
 
 KnownGuitar known_guitar(const GuitarProfile& profile) {
-    KnownGuitar out{.tuning = profile.tuning, .fret = profile.fret, .strings = {}};
-    for (const ProfileString& string : profile.strings) out.strings.push_back({string.open, string.fretted});
+    KnownGuitar out{.tuning = profile.tuning, .capo = profile.capo, .fret = profile.fret, .strings = {}};
+    for (const ProfileString& string : profile.strings) out.strings.push_back({{string.open.cents, string.open.stiffness}, {string.fretted.cents, string.fretted.stiffness}});
     return out;
 }
 

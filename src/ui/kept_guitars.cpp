@@ -121,4 +121,8 @@ std::shared_ptr<const KnownGuitar> known_guitar_named(const std::string& name, s
     return std::make_shared<const KnownGuitar>(known_guitar(**profile));
 }
 
+std::shared_ptr<const KnownGuitar> known_guitar_wished(const KeepingWishes& wishes, const Settings& settings, std::vector<std::string>& complaints) {
+    return known_guitar_named(std::string(trimmed(wishes.guitar.value_or(settings.guitar))), complaints);
+}
+
 }  // namespace gripline

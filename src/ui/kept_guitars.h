@@ -9,6 +9,8 @@
 
 #include "base/result.h"
 #include "practice/guitar_profile.h"
+#include "ui/keeping_wishes.h"
+#include "ui/settings.h"
 
 namespace gripline {
 
@@ -34,5 +36,7 @@ struct KeptGuitar {
 
 /// What the judge is to know: the guitar of that name, when there is one; nullptr otherwise. What is wrong with its file goes to `complaints`.
 [[nodiscard]] std::shared_ptr<const KnownGuitar> known_guitar_named(const std::string& name, std::vector<std::string>& complaints);
+/// The same of the guitar that the command line names, or else the remembered one.
+[[nodiscard]] std::shared_ptr<const KnownGuitar> known_guitar_wished(const KeepingWishes& wishes, const Settings& settings, std::vector<std::string>& complaints);
 
 }  // namespace gripline

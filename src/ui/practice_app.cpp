@@ -9,6 +9,7 @@
 #include "ui/live_sound.h"
 #include "ui/practice_words.h"
 #include "ui/settings.h"
+#include "ui/kept_guitars.h"
 
 namespace gripline {
 namespace {
@@ -89,6 +90,7 @@ int run_practice(const PracticeStart& options, std::ostream& out, std::ostream& 
     if (config.plan.planned && *keeping) {  // who has practised nothing yet has no totals
         if (auto kept = read_kept_progress((*keeping)->player, (*keeping)->file)) config.plan.totals = std::move(kept->source.totals);
     }
+    config.guitar = known_guitar_wished(options.keeping, loaded.settings, loaded.complaints);
     remember(options.keeping, loaded.settings);
     LiveSoundOptions sound_options;
     sound_options.input.device = options.device.value_or(loaded.settings.device);

@@ -21,6 +21,7 @@ PracticeRun::PracticeRun(const PracticeRunConfig& config, PracticeSound& sound, 
     : config_(config), sound_(sound), session_(config.times),
       tuner_({.tuning = config.neck.tuning, .capo = config.neck.capo, .a4_hz = config.a4_hz}), pair_play_(sound) {
     began_s_ = break_from_s_ = now_s;
+    if (!sound.player_is_input()) judge_ = Judge({.guitar = config.guitar});
     if (config.plan.planned) begin_plan(now_s);
     else change(config.course, now_s);
     if (!config.notice.empty()) say(config.notice, now_s);

@@ -38,6 +38,7 @@ struct PracticeRunConfig {
     AttemptKeeper* keeper = nullptr;  ///< where attempts go, outlives the run; none: nothing is kept
     PracticePlan plan;                ///< how the session is led
     bool keep_player = false;         ///< also what the built-in player plays
+    std::shared_ptr<const KnownGuitar> guitar{};  ///< that is played, from its set-up; not when the built-in player is the input
 };
 
 class PracticeRun {

@@ -50,7 +50,7 @@ void WalkRun::start(double now_s) {
     notice_.clear();
     if (music_) config_.steps = music_->steps;
     music_.emplace(score(), sound_.rate_hz(), config_.wishes, config_.steps);
-    hearing_.emplace(score());
+    hearing_.emplace(score(), JudgeConfig{.guitar = config_.player_is_input ? nullptr : config_.guitar});
     summary_.reset();
     player_.start();
     while (sound_.take(evidence_)) {}

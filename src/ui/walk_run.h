@@ -32,6 +32,7 @@ struct WalkRunConfig {
     bool show_cautions = false;     ///< first start: cautions before anything sounds
     bool player_is_input = false;
     WalkPlayerHabits player;
+    std::shared_ptr<const KnownGuitar> guitar{};  ///< that is played, from its set-up; not when the player is the input
     std::string notice;             ///< said at the start
     std::function<void(const WalkBeat&, const BeatResult&, double tempo_bpm)> judged{};  ///< called once for each beat, as soon as it is judged
     std::function<std::string(const WalkDone&)> done;  ///< called after each walk of which a beat was judged; what it returns is said

@@ -1,10 +1,12 @@
 // What a guitar's profile gains: every session of a set (training/make_sessions.py) is set up from its own recording, then its takes are judged without and
 // with what the set-up found. A row a guitar: equal error, right called wrong, faults named.
-//   bench_profile SESSIONS [--notes]      --notes: only the set-ups' notes, as a table for voice_reference.py
+//   bench_profile SESSIONS [--every N]    one take in N alone
+//   bench_profile SESSIONS --notes        only the set-ups' notes, as a table for training/voice_reference.py
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstdio>
+#include <cstdlib>
 #include <cstring>
 #include <map>
 #include <memory>
@@ -130,7 +132,7 @@ void print_notes(const std::map<std::string, Session>& sessions) {
 
 int main(int argc, char** argv) {
     if (argc < 2) {
-        std::fprintf(stderr, "bench_profile SESSIONS [--notes]\n");
+        std::fprintf(stderr, "bench_profile SESSIONS [--every N | --notes]\n");
         return 2;
     }
     const std::string folder = argv[1];
@@ -151,12 +153,15 @@ int main(int argc, char** argv) {
     }
     std::map<std::string, Answers> by_guitar;
     Answers all;
-    Judge plain, knowing;
-    for (const Take& take : *takes) {
+    Judge plain;
+    const int every = argc > 3 && std::strcmp(argv[2], "--every") == 0 ? std::max(1, std::atoi(argv[3])) : 1;
+    for (std::size_t t = 0; t < takes->size(); t += static_cast<std::size_t>(every)) {
+        const Take& take = (*takes)[t];
         const std::string name = session_of(take.file);
         const Session& session = sessions[name];
         if (!session.profile) continue;
 
+        Judge knowing({.guitar = std::make_shared<const KnownGuitar>(known_guitar(*session.profile))});
         const auto sound = read_sound(folder + "/" + take.file);
         if (!sound) continue;
         const auto looks = hear(*sound);

@@ -4,14 +4,12 @@
 #include <algorithm>
 #include <cstdio>
 #include <map>
-#include <memory>
 #include <numeric>
 #include <string>
 #include <vector>
 
 #include "dsp/strum_chain.h"
 #include "judge/weighing.h"
-#include "training/known_file.h"
 #include "training/take_sound.h"
 #include "training/training_set.h"
 #include "training/weighing_file.h"
@@ -28,7 +26,7 @@ constexpr std::size_t kBlockFrames = 256;
 struct Options {
     std::string set, out;
     int looks = 0, part = 0, parts = 1;
-    bool knocks = false, known = false;
+    bool knocks = false;
     unsigned seed = 7;
 };
 
@@ -122,7 +120,7 @@ struct Counts {
 /// One pass over a set.
 class Dump {
 public:
-    Dump(const Options& options, WeighingFile& file, KnownFile* known) : options_(options), file_(file), known_(known), random_(options.seed) {}
+    Dump(const Options& options, WeighingFile& file) : options_(options), file_(file), random_(options.seed) {}
 
     void take(const Take& take) {
         auto sound = read_sound(options_.set + "/" + take.file);
@@ -131,7 +129,6 @@ public:
             ++counts_.unread_takes;
             return;
         }
-        if (known_ != nullptr && !known_->begin(take.file)) return;
         if (options_.knocks) knock(*sound, take, random_);
         const std::vector<Looks> strums = hear(*sound);
         for (const TrainingCase& each : take.cases) {
@@ -148,11 +145,9 @@ private:
         const auto hypotheses = hypotheses_for(*target.grip, target.tuning, target.capo);
         const int true_index = true_hypothesis(each, hypotheses);
         if (true_index < 0) ++counts_.unlabelled;
-        const ExpectedNotes* expected = known_ != nullptr ? known_->ask(target) : nullptr;
         for (const std::size_t i : draw_looks(looks.size(), options_.looks, random_)) {
             const dsp::StrumEvidence& evidence = looks[i];
-            weigh(evidence, hypotheses, evidence.tuning_cents, bank_, weighing_, expected);
-            if (known_ != nullptr) known_->write(weighing_, hypotheses);
+            weigh(evidence, hypotheses, evidence.tuning_cents, bank_, weighing_);
             file_.write({each.id, evidence.step, label_among(weighing_, true_index, each.truth), evidence.heard_s - evidence.onset_s,
                          evidence.onset_s - each.truth.onset_s}, weighing_, hypotheses);
             ++counts_.looks;
@@ -161,7 +156,6 @@ private:
 
     const Options& options_;
     WeighingFile& file_;
-    KnownFile* known_;
     std::mt19937 random_;
     dsp::NoteBank bank_;
     Weighing weighing_;
@@ -176,16 +170,7 @@ int run(const Options& options) {
         std::fprintf(stderr, "%s\n", error->message.c_str());
         return 1;
     }
-    std::unique_ptr<KnownFile> known;
-    if (options.known) {
-        auto made = KnownFile::create(options.set, options.out);
-        if (!made) {
-            std::fprintf(stderr, "%s\n", made.error().message.c_str());
-            return 1;
-        }
-        known = std::move(*made);
-    }
-    Dump dump(options, *file, known.get());
+    Dump dump(options, *file);
     for (std::size_t i = 0; i < takes->size(); ++i) {
         if (static_cast<int>(i % static_cast<std::size_t>(options.parts)) == options.part) dump.take((*takes)[i]);
         if ((i + 1) % 100 == 0) std::fprintf(stderr, "take %zu of %zu\n", i + 1, takes->size());
@@ -209,7 +194,6 @@ int main(int argc, char** argv) {
     app.add_option("--parts", options.parts, "for several processes at once")->check(CLI::PositiveNumber);
     app.add_option("--seed", options.seed, "of the draws");
     app.add_flag("--knocks", options.knocks, "add a guitar body's resonances at each strum");
-    app.add_flag("--known", options.known, "a set of make_sessions.py: each guitar is set up first; writes OUT.known and OUT.chances too");
     CLI11_PARSE(app, argc, argv);
     if (options.part >= options.parts) {
         std::fprintf(stderr, "--part %d: must be less than --parts, %d\n", options.part, options.parts);

@@ -92,6 +92,7 @@ def main():
     parser.add_argument("--sessions", type=int, default=40)
     parser.add_argument("--takes", type=int, default=60, help="a session")
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--spread", type=float, help="cents by which strings stray from the whole guitar (standard deviation); without it 4, one guitar in seven 10")
     parser.add_argument("--part", choices=("train", "valid", "all"), default="all")
     arguments = parser.parse_args()
     out, guitars = arguments.out, Guitars(arguments.notes)
@@ -114,7 +115,8 @@ def main():
             seen[kind] += 1
             family, session, chain = guitars.table[guitar]["family"], f"s{i:03d}", Chain(rng)
             detune = 0.0 if rng.random() < 0.5 else rng.uniform(-25, 25)
-            tune = detune + np.clip(rng.normal(0, 10 if rng.random() < 0.15 else 4, 6), -12, 12)
+            spread, most = (10 if rng.random() < 0.15 else 4, 12) if arguments.spread is None else (arguments.spread, 38 - abs(detune))
+            tune = detune + np.clip(rng.normal(0, spread, 6), -most, most)
             sf.write(out / f"setup/{session}.flac", set_up(rng, guitars, guitar, tune, chain), chain.rate, subtype="PCM_16")
             sessions.writerow([session, guitar, family, kind, f"setup/{session}.flac", chain.mic, chain.snr_db, " ".join(f"{x:.1f}" for x in tune)])
             for k in range(arguments.takes):

@@ -3,7 +3,7 @@ import pathlib
 import re
 
 PROJECT = pathlib.Path(__file__).resolve().parents[3]
-HEADERS = ("dsp/note_bank.h", "dsp/onset_model.h", "dsp/first_string.h", "src/judge/weighing.h", "src/judge/model.h", "src/judge/known_model.h")
+HEADERS = ("dsp/note_bank.h", "dsp/onset_model.h", "dsp/first_string.h", "src/judge/weighing.h", "src/judge/model.h")
 
 
 def read_sizes(project=PROJECT):
