@@ -40,11 +40,20 @@ Json trend_object(const Progress& progress) {
     return out;
 }
 
-void csv_row(std::ostream& out, const std::string& what, const std::string& quality, std::string_view place, const std::string& key, const std::string& monday, const RateCount& count) {
+void csv_row(std::ostream& out, const std::string& what, const std::string& quality, std::string_view place, const std::string& key, const std::string& monday, const RateCount& count, const std::string& tempo = "") {
     const RateInterval interval = count.interval();
     const auto number = [](double value) { return rounded(value, kPlaces).dump(); };
-    out << what << ',' << (what == "cell" ? csv_field(quality) : "") << ',' << place << ',' << key << ',' << monday << ',' << count.right << ',' << count.attempts << ',' << (count.attempts > 0 ? number(count.rate()) : "") << ','
-        << number(interval.low) << ',' << number(interval.high) << ',' << word(standing(count)) << "\r\n";
+    out << what << ',' << (what == "cell" || what == "tempo" ? csv_field(quality) : "") << ',' << place << ',' << key << ',' << monday << ',' << count.right << ',' << count.attempts << ',' << (count.attempts > 0 ? number(count.rate()) : "") << ','
+        << number(interval.low) << ',' << number(interval.high) << ',' << word(standing(count)) << ",,,," << tempo << "\r\n";
+}
+
+/// String by fault: frets off, "missing", "extra"; with how often.
+void csv_string(std::ostream& out, const StringFaults& row) {
+    const auto line = [&](const std::string& fault, std::int64_t times) { out << "string,,,,,,,,,,," << row.string << ',' << fault << ',' << times << ",\r\n"; };
+    for (int off = -kFretsOffShown; off <= kFretsOffShown; ++off)
+        if (off != 0) line((off > 0 ? "+" : "") + std::to_string(off), row.by_frets[static_cast<std::size_t>(off + kFretsOffShown)]);
+    line("missing", row.missing);
+    line("extra", row.extra);
 }
 
 }  // namespace
@@ -76,6 +85,12 @@ void write_progress_json(const Progress& progress, const std::vector<PlanItem>& 
             if (off != 0) frets[(off > 0 ? "+" : "") + std::to_string(off)] = row.by_frets[static_cast<std::size_t>(off + kFretsOffShown)];
         out << dumped(Json{{"what", "string"}, {"string", row.string}, {"frets_off", std::move(frets)}, {"missing", row.missing}, {"extra", row.extra}}) << '\n';
     }
+    for (const ProgressTempo& tempo : progress.tempos) {
+        Json each{{"what", "tempo"}, {"quality", tempo.quality}, {"place", word(tempo.column)}, {"in_time", tempo.in_time.attempts}, {"fastest_bpm", tempo.fastest_bpm}};
+        each["reached_bpm"] = tempo.reached ? rounded(tempo.reached->tempo_bpm, 0) : Json(nullptr);
+        put_count(each, tempo.reached ? tempo.reached->count : tempo.in_time);
+        out << dumped(each) << '\n';
+    }
     for (const WeekCount& week : progress.weeks) {
         Json each{{"what", "week"}, {"monday", date_text(monday_of(week.week))}};
         put_count(each, week.count);
@@ -85,12 +100,15 @@ void write_progress_json(const Progress& progress, const std::vector<PlanItem>& 
 }
 
 void write_progress_csv(const Progress& progress, std::ostream& out) {
-    out << "what,quality,place,key,monday,right,of,rate,low,high,standing\r\n";
+    out << "what,quality,place,key,monday,right,of,rate,low,high,standing,string,fault,times,tempo_bpm\r\n";
     csv_row(out, "all", "", "", "", "", progress.all);
     for (const ProgressRow& row : progress.rows)
         for (std::size_t c = 0; c < kProgressColumns; ++c) csv_row(out, "cell", row.quality, word(static_cast<ProgressColumn>(c)), "", "", row.cells[c].count);
     for (int key = 0; key < 12; ++key) csv_row(out, "key", "", "", plain_name(PitchClass(key)), "", progress.keys[static_cast<std::size_t>(key)].count);
     for (const WeekCount& week : progress.weeks) csv_row(out, "week", "", "", "", date_text(monday_of(week.week)), week.count);
+    for (const StringFaults& row : progress.strings) csv_string(out, row);
+    for (const ProgressTempo& tempo : progress.tempos)
+        csv_row(out, "tempo", tempo.quality, word(tempo.column), "", "", tempo.reached ? tempo.reached->count : tempo.in_time, tempo.reached ? std::to_string(static_cast<int>(tempo.reached->tempo_bpm)) : "");
 }
 
 }  // namespace gripline

@@ -161,7 +161,7 @@ Result<std::int64_t> History::delete_player(const std::string& name) {
         if (!found->step()) return found->failed() ? database_->error() : Error{"there is no player \"" + name + "\" in the history"};
         const std::string id = std::to_string(found->integer(0));
         found->reset();
-        for (const char* table : {"skill_days", "skill_weeks", "skill_totals", "day_totals", "fault_totals", "answer_totals"}) {
+        for (const char* table : {"skill_days", "skill_weeks", "skill_totals", "day_totals", "fault_totals", "answer_totals", "tempo_totals"}) {
             if (auto error = database_->run(std::string("DELETE FROM ") + table + " WHERE player_id = " + id)) return *error;
         }
         if (auto error = database_->run("DELETE FROM attempts WHERE player_id = " + id)) return *error;

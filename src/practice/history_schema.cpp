@@ -104,8 +104,24 @@ const std::string kCountAnew =
     "  FROM faults f JOIN tallies t USING (attempt_no) WHERE f.place = 0 GROUP BY 1, 2, 3, 4, 5;\n"
     "INSERT INTO answer_totals SELECT player_id, question, answer, answered, count(*) FROM tallies WHERE question <> '' GROUP BY 1, 2, 3, 4;\n";
 
-const std::string kSteps[] = {kAttempts, kTotals};
-constexpr int kTotalsSince = 2;  // the version that has running totals
+// Answers in time by their tempo: what tempo was reached is told from these.
+const std::string kTempos = R"sql(
+CREATE TABLE tempo_totals (
+  player_id INTEGER NOT NULL, skill_id INTEGER NOT NULL, tempo_bpm INTEGER NOT NULL, right_n INTEGER NOT NULL, wrong_n INTEGER NOT NULL,
+  PRIMARY KEY (player_id, skill_id, tempo_bpm)) STRICT, WITHOUT ROWID;
+CREATE TRIGGER count_tempo AFTER INSERT ON attempts WHEN NEW.tempo_bpm > 0 AND NEW.verdict <> 'unheard' AND NEW.try_number = 1 AND NOT NEW.helped BEGIN
+  INSERT INTO tempo_totals SELECT NEW.player_id, skill_id, CAST(round(NEW.tempo_bpm) AS INTEGER), NEW.verdict = 'right', NEW.verdict = 'wrong' FROM asked WHERE asked_id = NEW.asked_id
+    ON CONFLICT DO UPDATE SET right_n = right_n + excluded.right_n, wrong_n = wrong_n + excluded.wrong_n;
+END;
+)sql";
+
+const std::string kCountTemposAnew =
+    "DELETE FROM tempo_totals;\n"
+    "INSERT INTO tempo_totals SELECT a.player_id, q.skill_id, CAST(round(a.tempo_bpm) AS INTEGER), sum(a.verdict = 'right'), sum(a.verdict = 'wrong')\n"
+    "  FROM attempts a JOIN asked q USING (asked_id) WHERE a.tempo_bpm > 0 AND a.verdict <> 'unheard' AND a.try_number = 1 AND NOT a.helped GROUP BY 1, 2, 3;\n";
+
+const std::string kSteps[] = {kAttempts, kTotals, kTempos};
+constexpr int kTotalsSince = 2, kTemposSince = 3;  // the versions that have these running totals
 
 }  // namespace
 
@@ -118,8 +134,12 @@ std::optional<Error> migrate(Database& database, int version) {
     if (!from) return from.error();
     for (int at = static_cast<int>(*from); at < version; ++at) {
         if (auto error = database.run(kSteps[at])) return error;
-        if (at + 1 != kTotalsSince) continue;
-        if (auto error = rebuild_totals(database)) return error;
+        if (at + 1 == kTotalsSince) {
+            if (auto error = database.run(kCountAnew)) return error;
+        }
+        if (at + 1 == kTemposSince) {
+            if (auto error = database.run(kCountTemposAnew)) return error;
+        }
     }
     if (*from < version) {
         const std::string mark = "PRAGMA application_id = " + std::to_string(kHistoryMark) + "; PRAGMA user_version = " + std::to_string(version);
@@ -128,6 +148,6 @@ std::optional<Error> migrate(Database& database, int version) {
     return all.commit();
 }
 
-std::optional<Error> rebuild_totals(Database& database) { return database.run(kCountAnew); }
+std::optional<Error> rebuild_totals(Database& database) { return database.run(kCountAnew + kCountTemposAnew); }
 
 }  // namespace gripline

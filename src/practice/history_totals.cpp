@@ -109,6 +109,14 @@ Result<std::vector<FaultTally>> fault_totals(History& history, const std::string
     });
 }
 
+Result<std::vector<TempoTally>> tempo_totals(History& history, const std::string& player) {
+    const std::string sql = std::string("SELECT tempo_bpm, right_n, wrong_n, s.quality, s.role, s.side, s.key, s.strings, s.asking "
+                                        "FROM tempo_totals t JOIN skills s USING (skill_id)") + kOfPlayer + "ORDER BY t.skill_id, tempo_bpm";
+    return rows_of<TempoTally>(history, sql, player, nothing_more, [](const Statement& row) {
+        return TempoTally{skill_in(row, 3), static_cast<int>(row.integer(0)), row.integer(1), row.integer(2)};
+    });
+}
+
 Result<std::vector<AnswerTally>> answer_totals(History& history, const std::string& player) {
     const std::string sql = std::string("SELECT question, asked, answered, n FROM answer_totals t") + kOfPlayer + "ORDER BY question, asked, answered";
     return rows_of<AnswerTally>(history, sql, player, nothing_more,

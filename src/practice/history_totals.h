@@ -44,6 +44,13 @@ struct FaultTally {
     std::int64_t count = 0;
 };
 
+/// First tries without help in time, by the tempo they were asked at, rounded to a whole count a minute.
+struct TempoTally {
+    Skill skill;
+    int tempo_bpm = 0;
+    std::int64_t right = 0, wrong = 0;
+};
+
 /// name_it: what was asked against what was answered.
 struct AnswerTally {
     std::string question, asked, answered;
@@ -60,6 +67,7 @@ struct AnswerTally {
 [[nodiscard]] Result<std::vector<SkillTally>> days_of_skill(History& history, const std::string& player, const Skill& skill);
 [[nodiscard]] Result<std::vector<DayTally>> day_totals(History& history, const std::string& player);
 [[nodiscard]] Result<std::vector<FaultTally>> fault_totals(History& history, const std::string& player);
+[[nodiscard]] Result<std::vector<TempoTally>> tempo_totals(History& history, const std::string& player);
 [[nodiscard]] Result<std::vector<AnswerTally>> answer_totals(History& history, const std::string& player);
 
 }  // namespace gripline

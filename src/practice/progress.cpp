@@ -90,6 +90,9 @@ Result<ProgressSource> read_progress(History& history, const std::string& player
     out.totals = std::move(*totals);
     out.weeks = std::move(*weeks);
     out.faults = std::move(*faults);
+    auto tempos = tempo_totals(history, player);
+    if (!tempos) return tempos.error();
+    out.tempos = std::move(*tempos);
     return out;
 }
 
@@ -157,6 +160,7 @@ Progress count_progress(const ProgressSource& source, const ProgressPart& part) 
     if (answers > 0) out.answer_s = std::exp(answer_ln / static_cast<double>(answers));
     out.faults = commonest_faults(source, part);
     out.strings = faults_by_string(source, part);
+    out.tempos = tempos_reached(source, out);
     count_weeks(source, out);
     return out;
 }

@@ -11,6 +11,7 @@
 #include "practice/history_totals.h"
 #include "practice/statistics_fit.h"
 #include "practice/statistics_rate.h"
+#include "practice/statistics_tally.h"
 
 namespace gripline {
 
@@ -21,6 +22,7 @@ struct ProgressSource {
     std::vector<SkillTally> totals;   ///< over all days
     std::vector<SkillTally> weeks;    ///< the last kWeeksShown of them; `day` is the Monday
     std::vector<FaultTally> faults;
+    std::vector<TempoTally> tempos;
 };
 inline constexpr int kWeeksShown = 26;
 /// From the history; a player that it does not know has no attempts.
@@ -73,6 +75,17 @@ struct StringFaults {
     [[nodiscard]] std::int64_t sum() const noexcept;
 };
 
+/// How fast a quality at a place in the line goes, by the answers in time: first tries without help.
+struct ProgressTempo {
+    std::string quality;
+    ProgressColumn column = ProgressColumn::chord;
+    RateCount in_time;                  ///< at any tempo
+    int fastest_bpm = 0;                ///< that was tried
+    std::optional<TempoCount> reached;  ///< see tempo_reached
+    /// "7, from above: 120 a minute (58 of 60 right at that or faster, 89 to 99 %)", "...: none for sure yet (5 answers, fastest at 100)".
+    [[nodiscard]] std::string text() const;
+};
+
 /// A part of the skills, counted.
 struct Progress {
     std::string player;
@@ -89,9 +102,13 @@ struct Progress {
     std::optional<double> answer_s;           ///< geometric mean
     double most_tempo_bpm = 0.0;              ///< at which one was right; 0: none
     std::vector<StringFaults> strings;        ///< lowest string first; only those with faults
+    std::vector<ProgressTempo> tempos;        ///< of each quality and place that was asked in time, the quality asked most first
     std::vector<std::string> faults;          ///< the commonest, in words: "string 4, one fret flat: 9"; three at most
 };
 [[nodiscard]] Progress count_progress(const ProgressSource& source, const ProgressPart& part);
+
+/// The part of it that counts tempos; `rows` and `part` are filled already.
+[[nodiscard]] std::vector<ProgressTempo> tempos_reached(const ProgressSource& source, const Progress& progress);
 
 /// "better than last week", "worse than last week", "no clear change since last week", "too few to compare".
 [[nodiscard]] std::string_view week_words(const Progress& progress) noexcept;

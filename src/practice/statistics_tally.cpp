@@ -103,12 +103,12 @@ std::optional<AnswerTimes> answer_times(std::vector<double> times_s) {
     return out;
 }
 
-std::optional<double> tempo_reached(std::vector<TempoCount> tempos) {
+std::optional<TempoCount> tempo_reached(std::vector<TempoCount> tempos) {
     std::sort(tempos.begin(), tempos.end(), [](const TempoCount& a, const TempoCount& b) { return a.tempo_bpm > b.tempo_bpm; });
     RateCount together;
     for (const TempoCount& tempo : tempos) {
         together += tempo.count;
-        if (standing(together) == Standing::strong) return tempo.tempo_bpm;
+        if (standing(together) == Standing::strong) return TempoCount{tempo.tempo_bpm, together};
     }
     return std::nullopt;
 }

@@ -54,7 +54,7 @@ struct TempoCount {
     RateCount count;
 };
 /// The fastest tempo at which, with all attempts at that tempo or faster taken together, the rate surely (lower Wilson bound) stands at
-/// kStandingBorder or above. Nothing until there is one.
-[[nodiscard]] std::optional<double> tempo_reached(std::vector<TempoCount> tempos);
+/// kStandingBorder or above; with these attempts. Nothing until there is one.
+[[nodiscard]] std::optional<TempoCount> tempo_reached(std::vector<TempoCount> tempos);
 
 }  // namespace gripline

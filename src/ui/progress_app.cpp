@@ -48,6 +48,11 @@ void ProgressRun::open() {
 
 bool ProgressRun::press(const KeyPress& key) {
     if (key.character == 'q') return false;
+    if (key.character == 'f') view_.details = !view_.details;
+    if (view_.details) {
+        if (key.special == SpecialKey::escape) view_.details = false;
+        return true;
+    }
     if (key.special == SpecialKey::escape) {
         if (before_.empty()) return false;
         const auto [part, mark] = before_.back();

@@ -130,6 +130,7 @@ std::string trend_words(const Progress& progress) {
 }
 
 void draw_progress(const ProgressView& view, Canvas& canvas) {
+    if (view.details) return draw_progress_details(view, canvas);
     const Progress& progress = view.progress;
     const int rows = canvas.rows(), columns = canvas.columns();
     const bool tall = rows >= 20, roomy = columns >= kRoomy_columns;
@@ -158,7 +159,7 @@ void draw_progress(const ProgressView& view, Canvas& canvas) {
             if (y < rows - foot) canvas.text(1, y++, item.words, Tone::plain, columns - 2);
     }
     const bool whole = !progress.part.quality && !progress.part.column && !progress.part.key;
-    canvas.text(1, rows - 1, roomy ? std::string("arrows move   enter look closer   ") + (whole ? "" : "escape wider   ") + view.leave + "   counted: first tries" : "arrows  enter/esc  " + view.leave, Tone::quiet, columns - 2);
+    canvas.text(1, rows - 1, roomy ? std::string("arrows move   enter look closer   f faults, tempo   ") + (whole ? "" : "escape wider   ") + view.leave : "arrows  enter/esc  f  " + view.leave, Tone::quiet, columns - 2);
 }
 
 }  // namespace gripline

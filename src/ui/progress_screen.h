@@ -20,6 +20,7 @@ struct ProgressView {
     Progress progress;
     std::vector<PlanItem> plan;
     ProgressMark mark;
+    bool details = false;  ///< strings by frets off, and tempos reached, in place of the tables
     std::string leave = "q quit";  ///< keys that lead away, in words
     std::string notice;  ///< of the history; empty when all is well
 };
@@ -32,6 +33,9 @@ struct ProgressView {
 [[nodiscard]] std::string week_bars(const Progress& progress, CharacterSet characters, int weeks);
 /// "rising: 61 % then, 78 % now (70 to 84 %)", or why nothing can be said.
 [[nodiscard]] std::string trend_words(const Progress& progress);
+
+/// Strings by frets off, tempos reached; any size, what does not fit is left out from the end and counted.
+void draw_progress_details(const ProgressView& view, Canvas& canvas);
 
 /// Any size; small ones leave out the plan, then the weeks.
 void draw_progress(const ProgressView& view, Canvas& canvas);

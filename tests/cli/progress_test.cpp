@@ -1,6 +1,7 @@
 // gripline progress on a history of a made-up player who is weak at approaches from above in E.
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cstdlib>
 #include <ctime>
 #include <fstream>
@@ -97,7 +98,11 @@ TEST_CASE("progress tells the same numbers as text, JSON and CSV") {
     CHECK(weeks == 26);
     CHECK(minutes == 10);
     const Run csv = run({"progress", "--csv"});
-    CHECK(csv.out.find("cell,\"7\",from above,,,2,40,0.05,0.0138,0.165,weak\r\n") != std::string::npos);
+    CHECK(csv.out.find("cell,\"7\",from above,,,2,40,0.05,0.0138,0.165,weak,,,,\r\n") != std::string::npos);
+    CHECK(csv.out.find("what,quality,place,key,monday,right,of,rate,low,high,standing,string,fault,times,tempo_bpm\r\n") == 0);
+    CHECK(csv.out.find("string,,,,,,,,,,,4,-1,38,\r\n") != std::string::npos);
+    std::istringstream rows(csv.out);
+    for (std::string row; std::getline(rows, row);) CHECK_MESSAGE(std::count(row.begin(), row.end(), ',') == 14, row);
     const Run other = run({"progress", "--who", "player B"});
     CHECK(other.status == 1);
     CHECK(other.err.find("known: \"player A\"") != std::string::npos);

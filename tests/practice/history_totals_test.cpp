@@ -16,6 +16,7 @@ TEST_CASE("totals of each skill and day are the sums over the attempts, by the p
     std::mt19937 random(77);
     std::map<std::pair<std::int64_t, Skill>, PracticeTally> days;
     std::map<std::tuple<Skill, std::string, int, int>, std::int64_t> faults;
+    std::map<std::pair<Skill, int>, std::pair<std::int64_t, std::int64_t>> tempos;
     for (int i = 0; i < 500; ++i) {
         Attempt a = random_attempt(random);
         REQUIRE(history->add(a).ok());
@@ -39,6 +40,10 @@ TEST_CASE("totals of each skill and day are the sums over the attempts, by the p
         }
         if (right && a.tempo_bpm) sum.most_tempo_bpm = std::max(sum.most_tempo_bpm, *a.tempo_bpm);
         sum.last_ms = std::max(sum.last_ms, a.at_ms);
+        if (first && (right || wrong) && a.tempo_bpm) {
+            auto& at = tempos[{skill_of(a), static_cast<int>(std::lround(*a.tempo_bpm))}];
+            ++(right ? at.first : at.second);
+        }
         if (!a.faults.empty()) ++faults[{skill_of(a), word(a.faults[0].kind), a.faults[0].string ? a.faults[0].string->number() : 0, a.faults[0].frets}];
     }
     const auto told = skill_days(*history, "player A", -100'000, 100'000).value();
@@ -68,6 +73,10 @@ TEST_CASE("totals of each skill and day are the sums over the attempts, by the p
         for (const SkillTally& day : its_days) right += day.tally.right;
         CHECK(right == one.tally.right);
     }
+    const auto tempo_rows = tempo_totals(*history, "player A").value();
+    REQUIRE(tempo_rows.size() == tempos.size());
+    CHECK(tempos.size() > 10);
+    for (const TempoTally& row : tempo_rows) CHECK(std::pair(row.right, row.wrong) == tempos.at({row.skill, row.tempo_bpm}));
     const auto fault_rows = fault_totals(*history, "player A").value();
     REQUIRE(fault_rows.size() == faults.size());
     for (const FaultTally& row : fault_rows) CHECK(row.count == faults.at({row.skill, word(row.kind), row.string, row.frets}));

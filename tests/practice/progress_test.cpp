@@ -109,3 +109,19 @@ TEST_CASE("Read from the history, progress holds the very sums of the attempts s
     for (const WeekCount& week : all.weeks) CHECK(week.count == by_week[week.week]);
     CHECK(read_progress(*history, "nobody", latest)->totals.empty());
 }
+
+TEST_CASE("Tempo reached: the fastest at which all answers at it or faster are surely 80 % right; 61 of 65 by Wilson's 1927 formula in Python: 0.852 to 0.976") {
+    const Progress progress = count_progress(planted_source(), {});
+    REQUIRE(progress.tempos.size() == 2);
+    const ProgressTempo& chord = progress.tempos[0];
+    CHECK(chord.column == ProgressColumn::chord);
+    REQUIRE(chord.reached);
+    CHECK(chord.reached->tempo_bpm == 120.0);
+    CHECK(chord.reached->count == RateCount{65, 61});
+    CHECK(chord.text() == "7, chord: 120 a minute (61 of 65 right at that or faster, 85 to 98 %)");
+    CHECK_FALSE(progress.tempos[1].reached);
+    CHECK(progress.tempos[1].text() == "7, from above: none for sure yet (10 answers, fastest at 100)");
+    ProgressPart above;
+    above.column = ProgressColumn::above;
+    CHECK(count_progress(planted_source(), above).tempos.size() == 1);
+}

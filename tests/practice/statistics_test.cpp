@@ -142,9 +142,10 @@ TEST_CASE("Time to answer: quartiles as NumPy 1.24.2 has them, the median's inte
 
 TEST_CASE("Tempo reached is the fastest at which eight in ten are sure") {
     CHECK_FALSE(tempo_reached({{100, {15, 15}}}));
-    CHECK(tempo_reached({{100, {16, 16}}}) == 100.0);
-    CHECK(tempo_reached({{100, {40, 40}}, {120, {40, 38}}, {160, {10, 3}}}) == 100.0);
-    CHECK(tempo_reached({{100, {40, 40}}, {120, {60, 58}}, {160, {5, 3}}}) == 120.0);
+    CHECK(tempo_reached({{100, {16, 16}}}).value().tempo_bpm == 100.0);
+    CHECK(tempo_reached({{100, {40, 40}}, {120, {40, 38}}, {160, {10, 3}}}).value().tempo_bpm == 100.0);
+    CHECK(tempo_reached({{100, {40, 40}}, {120, {60, 58}}, {160, {5, 3}}}).value().tempo_bpm == 120.0);
+    CHECK(tempo_reached({{100, {40, 40}}, {120, {60, 58}}, {160, {5, 3}}}).value().count == RateCount{65, 61});
 }
 
 TEST_CASE("Asked against heard by string and frets; the commonest fault is named only when it is clear") {

@@ -52,6 +52,19 @@ TEST_CASE("The mark moves over table and keys; enter looks closer and escape goe
     CHECK_FALSE(run.press({'q', SpecialKey::none}));
 }
 
+TEST_CASE("The key f shows strings by frets off and the tempos reached, at three sizes, and goes back") {
+    ProgressRun run(planted_source(), "");
+    CHECK(run.press({'f', SpecialKey::none}));
+    for (const auto& [columns, rows] : {std::pair(80, 24), std::pair(120, 40), std::pair(40, 12)})
+        test::check_golden("progress-details-" + std::to_string(columns) + "x" + std::to_string(rows), drawn(run, columns, rows));
+    CHECK(drawn(run, 80, 24).find("120 a minute (61 of 65") != std::string::npos);
+    for (const char c : drawn(run, 80, 24, CharacterSet::ascii)) CHECK((c == '\n' || (c >= 32 && c <= 126)));
+    for (int rows = 0; rows < 42; ++rows) (void)drawn(run, rows * 3, rows);
+    CHECK(run.press({0, SpecialKey::escape}));
+    CHECK_FALSE(run.view().details);
+    CHECK_FALSE(run.press({0, SpecialKey::escape}));
+}
+
 TEST_CASE("Progress of nobody, names that would move the cursor, and any size are drawn") {
     ProgressSource source;
     source.player = "a\x1b[2Jb";
