@@ -13,8 +13,8 @@ constexpr int kRoomy_columns = 72, kWordy_columns = 96;  // the latter: "3+ shar
 constexpr int kColumns = 2 * kFretsOffShown + 2;  // frets off, missing, extra
 
 std::string heading(int column, bool roomy) {
-    if (column == kColumns - 2) return roomy ? "silent" : "sil.";
-    if (column == kColumns - 1) return roomy ? "unasked" : "un.";
+    if (column == kColumns - 2) return roomy ? "silent" : "sil";
+    if (column == kColumns - 1) return roomy ? "unasked" : "un";
     const int off = column < kFretsOffShown ? column - kFretsOffShown : column - kFretsOffShown + 1;
     const std::string many = std::to_string(std::abs(off)) + (std::abs(off) == kFretsOffShown ? "+" : "");
     return roomy ? many + (off < 0 ? " flat" : " sharp") : (off < 0 ? "-" : "+") + many;
