@@ -11,7 +11,7 @@ using OnsetMeasures = std::array<float, kOnsetMeasures>;
 /// Chance, 0 to 1, that a strum begins at a candidate with these measures. Coefficients: onset_table.cpp, made by tests/bench/training.
 [[nodiscard]] float onset_chance(const OnsetMeasures& measures) noexcept;
 
-inline constexpr int kOnsetHidden = 16;
+inline constexpr int kOnsetHidden = 32;
 struct OnsetTable {
     std::array<float, kOnsetMeasures * kOnsetHidden> weights1;  ///< row-major, hidden x measures
     std::array<float, kOnsetHidden> biases1;

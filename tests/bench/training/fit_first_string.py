@@ -4,14 +4,13 @@
 SET is a folder made by make_takes.py, CANDIDATES what the names of its dump's files (dump_onsets) begin with; several pairs may be given.
 A candidate is used when exactly one true start lies inside the blocks that are searched.
 """
-import argparse
 import pathlib
 
 import numpy as np
 import torch
 from torch import nn
 
-from fit_onset import read_starts
+from fit_onset import arguments, read_starts
 from tables import literals, numbers, read_sizes, rows, write_table
 
 SIZES = read_sizes()
@@ -33,7 +32,7 @@ class Starts:
             raise ValueError(f"{out}.starts: the number of blocks has changed since the dump: dump again")
         raw = raw.reshape(-1, 2 + BANDS * BLOCKS)
         takes = pathlib.Path(out + ".takes").read_text().splitlines()
-        starts, family = read_starts(pathlib.Path(folder), {take: i for i, take in enumerate(takes)})
+        starts, family, _ = read_starts(pathlib.Path(folder), {take: i for i, take in enumerate(takes)})
         used, place = [], []
         for i, (take, from_s) in enumerate(raw[:, :2]):
             inside = [p for s in starts[int(take)] if 0 <= (p := (s - from_s) * RATE_HZ / BLOCK_FRAMES) < BLOCKS]
@@ -111,14 +110,7 @@ def write_first_string_table(model, path):
 
 
 def main():
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    parser.add_argument("--set", action="append", required=True, nargs=2, metavar=("SET", "CANDIDATES"), help="may be given several times")
-    parser.add_argument("--leave-out", action="append", default=[], metavar="FAMILY", help="guitars not to fit, but to report on; may be given several times")
-    parser.add_argument("--test", action="append", default=[], nargs=2, metavar=("SET", "CANDIDATES"), help="others to report on; may be given several times")
-    parser.add_argument("--epochs", type=int, default=20)
-    parser.add_argument("--seed", type=int, default=0)
-    parser.add_argument("--table", metavar="FILE", help="the C++ table to write (dsp/first_string_table.cpp)")
-    given = parser.parse_args()
+    _, given = arguments(__doc__, 20, "dsp/first_string_table.cpp")
     torch.set_num_threads(1)
     sets = [Starts(folder, dump) for folder, dump in given.set]
     out = [np.isin(s.family, given.leave_out) for s in sets]

@@ -2,11 +2,13 @@
 """Fits the onset model to candidates for a strum's start and writes dsp/onset_table.cpp.
 
 SET is a folder made by make_takes.py, CANDIDATES what the names of its dump's files (dump_onsets) begin with. A candidate
-within 22 ms of a true start is one; others within 30 ms before or 90 ms after one (late strings) and in the first 120 ms of a take are not used; the rest are none.
+within 22 ms of a true start is one; others within 30 ms before or 90 ms after one (late strings) and in the first 120 ms of a take are not used, nor is what
+comes before the asked strum where another chord was struck ahead of it (its start isn't in the tables); the rest are none. Several pairs may be given.
 """
 import argparse
 import collections
 import csv
+import json
 import pathlib
 
 import numpy as np
@@ -23,28 +25,30 @@ THRESHOLDS = (0.2, 0.35, 0.5, 0.65)
 
 
 def read_starts(folder, number):
-    """({take number: true starts in seconds}, {take number: family}) of the takes in `number`."""
-    starts, family = collections.defaultdict(set), {}
+    """({take number: true starts in seconds}, {take number: family}, {take number: seconds from which all starts are known}) of the takes in `number`."""
+    starts, family, known_from = collections.defaultdict(set), {}, {}
     with open(folder / "truth.csv", newline="") as table:
         for row in csv.DictReader(table):
             if row["take"] in number:
                 family[number[row["take"]]] = row.get("family") or row["guitar"]
                 if row["onset_s"] and row["kind"] != "nothing":
                     starts[number[row["take"]]].add(float(row["onset_s"]))
+                    if json.loads(row["sound"]).get("before"):
+                        known_from[number[row["take"]]] = float(row["onset_s"]) - BEFORE_S
     if (walks := folder / "walks.csv").exists():  # every beat, also those that no case asks for
         with open(walks, newline="") as table:
             for row in csv.DictReader(table):
                 if row["take"] in number and row["onset_s"]:
                     starts[number[row["take"]]].add(float(row["onset_s"]))
-    return starts, family
+    return starts, family, known_from
 
 
-def label(at_s, starts):
+def label(at_s, starts, known_from_s=START_S):
     """1 a start, 0 none, -1 not used."""
     after = [at_s - start for start in starts]
     if any(abs(s) < SAME_S for s in after):
         return 1
-    if any(-BEFORE_S < s < AFTER_S for s in after) or at_s < START_S:
+    if any(-BEFORE_S < s < AFTER_S for s in after) or at_s < known_from_s:
         return -1
     return 0
 
@@ -58,9 +62,9 @@ class Candidates:
             raise ValueError(f"{out}.onsets: the number of measures has changed since the dump: dump again")
         raw = raw.reshape(-1, 2 + MEASURES)
         takes = pathlib.Path(out + ".takes").read_text().splitlines()
-        starts, family = read_starts(pathlib.Path(folder), {take: i for i, take in enumerate(takes)})
+        starts, family, known_from = read_starts(pathlib.Path(folder), {take: i for i, take in enumerate(takes)})
         self.measures = raw[:, 2:]
-        self.label = np.array([label(at_s, starts[int(take)]) for take, at_s in raw[:, :2]])
+        self.label = np.array([label(at_s, starts[int(take)], known_from.get(int(take), START_S)) for take, at_s in raw[:, :2]])
         self.family = np.array([family.get(int(take), "") for take in raw[:, 0]])
 
 
@@ -102,15 +106,15 @@ def write_onset_table(model, path):
     write_table(path, "the onset model", "", "dsp/onset_model.h", "gripline::dsp", "OnsetTable kOnsetTable", body)
 
 
-def arguments():
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    parser.add_argument("set", metavar="SET")
-    parser.add_argument("candidates", metavar="CANDIDATES")
+def arguments(about, epochs, table):
+    """Options of a fit to candidates: (parser, what was given)."""
+    parser = argparse.ArgumentParser(description=about, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--set", action="append", required=True, nargs=2, metavar=("SET", "CANDIDATES"), help="may be given several times")
     parser.add_argument("--leave-out", action="append", default=[], metavar="FAMILY", help="guitars not to fit, but to report on; may be given several times")
     parser.add_argument("--test", action="append", default=[], nargs=2, metavar=("SET", "CANDIDATES"), help="others to report on; may be given several times")
-    parser.add_argument("--epochs", type=int, default=150)
+    parser.add_argument("--epochs", type=int, default=epochs)
     parser.add_argument("--seed", type=int, default=0)
-    parser.add_argument("--table", metavar="FILE", help="the C++ table to write (dsp/onset_table.cpp)")
+    parser.add_argument("--table", metavar="FILE", help=f"the C++ table to write ({table})")
     given = parser.parse_args()
     if given.epochs < 1:
         parser.error("--epochs: at least 1")
@@ -118,19 +122,21 @@ def arguments():
 
 
 def main():
-    parser, given = arguments()
+    parser, given = arguments(__doc__, 20, "dsp/onset_table.cpp")
     torch.set_num_threads(1)
-    candidates = Candidates(given.set, given.candidates)
-    if unknown := set(given.leave_out) - set(candidates.family):
-        parser.error(f"--leave-out {', '.join(sorted(unknown))}: no such family; there are {', '.join(sorted(set(candidates.family)))}")
-    out = np.isin(candidates.family, given.leave_out)
-    fitted = ~out & (candidates.label >= 0)
-    if not fitted.any():
+    sets = [Candidates(folder, dump) for folder, dump in given.set]
+    families = set(np.concatenate([s.family for s in sets]))
+    if unknown := set(given.leave_out) - families:
+        parser.error(f"--leave-out {', '.join(sorted(unknown))}: no such family; there are {', '.join(sorted(families))}")
+    out = [np.isin(s.family, given.leave_out) for s in sets]
+    fitted = [~o & (s.label >= 0) for s, o in zip(sets, out)]
+    if not any(f.any() for f in fitted):
         parser.error("no candidates are left to fit")
-    model = fit(candidates.measures[fitted], candidates.label[fitted], given.epochs, given.seed)
-    report(model, candidates, fitted, "fitted")
-    if given.leave_out:
-        report(model, candidates, out, "left out")
+    model = fit(np.concatenate([s.measures[f] for s, f in zip(sets, fitted)]), np.concatenate([s.label[f] for s, f in zip(sets, fitted)]), given.epochs, given.seed)
+    for s, f, o, (_, dump) in zip(sets, fitted, out, given.set):
+        report(model, s, f, f"fitted {dump}")
+        if o.any():
+            report(model, s, o, f"left out of {dump}")
     for folder, dump in given.test:
         tested = Candidates(folder, dump)
         report(model, tested, np.ones(len(tested.label), bool), dump)
