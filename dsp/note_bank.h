@@ -24,8 +24,8 @@ struct Fit {
 
 /// What the spectrum says of one note while others sound: a row of numbers of order 1 for the judge's model.
 inline constexpr int kNoteFeaturePartials = 8;
-inline constexpr int kPartialMeasures = 9;
-inline constexpr int kNoteFeatures = kPartialMeasures * kNoteFeaturePartials + 22;
+inline constexpr int kPartialMeasures = 11;
+inline constexpr int kNoteFeatures = kPartialMeasures * kNoteFeaturePartials + 23;
 using NoteFeatures = std::array<float, kNoteFeatures>;
 
 struct ExpectedNotes;
@@ -87,9 +87,11 @@ private:
     void add_column(const Note& note, int tilt, float weight, std::span<float> onto) const noexcept;
     [[nodiscard]] float dot(const Note& note, int tilt, std::span<const float> with) const noexcept;
     [[nodiscard]] std::array<float, kTilts * kTilts>& gram(int a, int b) noexcept;
-    /// Magnitudes in the earlier and the later window, which are equally long.
+    /// Magnitudes in the earlier and the later window, which are equally long, and how the phase went on between them.
     struct Alone {
         float earlier = 0.0F, later = 0.0F;
+        float steady = 0.0F;  ///< cosine of the phase by which the later window misses what the partial's frequency foretells: 1 for a string
+        float off_hz = 0.0F;  ///< frequency that would explain the phase, against the partial's, within half a turn between the windows
     };
     /// One partial's measures, and what they come from.
     struct PartialRow {

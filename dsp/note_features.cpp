@@ -31,8 +31,9 @@ struct OwnPartials {
     float lasting = 0.0F, lasting_first = 0.0F, lasting_second = 0.0F;
     float weight = 1e-3F, contrast = 0.0F, residual = 0.0F, decay = 0.0F, before = 0.0F, relative = 0.0F, fall = 0.0F;
     float top_relative = -1.0F;
+    float steady = 0.0F, sounding = 1e-9F;
 
-    /// `row`: the measures of partial `k` (from 0); contrast and level in dB.
+    /// `row`: the measures of partial `k` (from 0); contrast and level in dB; magnitudes alone in the two windows.
     void add(int k, std::span<const float, kPartialMeasures> row, float contrast_db, float level_db, float earlier_alone, float later_alone) noexcept {
         const float isolation = row[2];
         const bool stands_out = contrast_db > 8.0F && level_db > -40.0F;
@@ -42,6 +43,8 @@ struct OwnPartials {
             later = std::max(later, row[7]);
             earlier_energy += earlier_alone * earlier_alone;
             later_energy += later_alone * later_alone;
+            steady += later_alone * row[9];
+            sounding += later_alone;
             if (row[8] > kLastingDb / 15.0F) {
                 lasting += row[7] > kLastingLevel ? 1.0F : 0.0F;
                 lasting_second = std::max(lasting_second, std::min(lasting_first, row[7]));
@@ -118,7 +121,14 @@ NoteBank::Alone NoteBank::alone(float hz, std::span<const float> near_hz) const 
             early[r] -= share * early[i];
             late[r] -= share * late[i];
         }
-    return {std::abs(early[0] / matrix[0][0]), std::abs(late[0] / matrix[0][0])};
+    Alone out{std::abs(early[0] / matrix[0][0]), std::abs(late[0] / matrix[0][0])};
+    // A string's phase turns on at its frequency; a body's resonance or a neighbour beside it turns at its own.
+    const std::complex<float> turned = late[0] * std::conj(early[0]) * std::polar(1.0F, -2.0F * std::numbers::pi_v<float> * hz * evidence_->apart_s);
+    if (const float size = std::abs(turned); size > 0.0F && evidence_->apart_s > 0.0F) {
+        out.steady = turned.real() / size;
+        out.off_hz = std::arg(turned) / (2.0F * std::numbers::pi_v<float> * evidence_->apart_s);
+    }
+    return out;
 }
 
 void NoteBank::add_loudness(std::size_t index, std::size_t count, NoteFeatures& row) const noexcept {
@@ -169,6 +179,8 @@ NoteBank::PartialRow NoteBank::measure_partial(float hz, std::span<const int> ot
     out.row[5] = (std::clamp(db(before / std::max(top, 1e-4F * reference_)), -40.0F, 10.0F) + 40.0F) / 40.0F;
     out.row[6] = std::clamp(db(top / std::max(around * around, 1e-3F * reference_)), -40.0F, 20.0F) / 20.0F;
     out.row[7] = (std::max(-50.0F, db(out.alone.later / reference_)) + 50.0F) / 50.0F;
+    out.row[9] = out.alone.steady;
+    out.row[10] = std::clamp(1731.0F * out.alone.off_hz / hz, -60.0F, 60.0F) / 30.0F;  // cents, to first order
     out.row[8] = std::clamp(db(out.alone.later / std::max(out.alone.earlier, 1e-4F * reference_)), -30.0F, 15.0F) / 15.0F;
     return out;
 }
@@ -203,6 +215,7 @@ NoteFeatures NoteBank::features(int midi, std::span<const int> others) noexcept 
     tail[19] = own.lasting / 4.0F;
     tail[20] = own.lasting_second;
     const float least = 1e-8F * reference_ * reference_;
+    tail[22] = own.steady / own.sounding;
     tail[21] = std::clamp(10.0F * std::log10((own.later_energy + least) / (own.earlier_energy + least)), -30.0F, 15.0F) / 15.0F;
     return out;
 }

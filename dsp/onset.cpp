@@ -14,6 +14,7 @@ constexpr float kPeakDecay = 0.9991F;  // a hop: halves in 4 s
 constexpr float kNoiseRise = 1.003F;   // a hop: doubles in 1.2 s, falls at once
 constexpr float kCandidateShare = 0.10F;  // of the recent largest flux
 constexpr std::int64_t kSettling = 6;  // hops: 32 ms, one frame and a half
+static_assert(kOnsetHops / 2 == OnsetDetector::kLookAhead);
 static_assert((OnsetDetector::kLookAhead + 1) * OnsetDetector::kHopFrames >= FirstString::kFramesAfter);
 constexpr std::size_t kRiseMeasure = 4, kLevelMeasure = 6;
 }  // namespace
@@ -54,10 +55,11 @@ std::optional<std::int64_t> OnsetDetector::process(std::span<const float> histor
     ++hop_;
     const std::int64_t looked_at = hop_ - 1 - kLookAhead;
     candidate_.reset();
-    const auto soon = static_cast<std::int64_t>(config_.soon_s * kAnalysisRateHz);
     if (looked_at < 8 || !is_candidate(looked_at)) return std::nullopt;
-    candidate_ = Candidate{first_string_.find(history, now, rise_of_candidate(now)), measure(looked_at)};
-    if (candidate_->measures[kLevelMeasure] < config_.least_level_db / 60.0 || candidate_->measures[kRiseMeasure] < (hop_ * kHopFrames - last_onset_ < soon ? config_.least_rise_soon : config_.least_rise) || onset_chance(candidate_->measures) < config_.least_chance) return std::nullopt;
+    candidate_ = Candidate{0, measure(looked_at), picture(looked_at)};
+    const bool strum = is_strum(*candidate_);
+    if (strum || config_.place_all) candidate_->first_sound = first_string_.find(history, now, rise_of_candidate(now));
+    if (!strum) return std::nullopt;
     const std::int64_t onset = candidate_->first_sound;
     const float flux = frame(looked_at).flux;
     // Within the shortest gap only a much stronger start counts: what came before was a squeak, a click or a brushed string.
@@ -66,6 +68,32 @@ std::optional<std::int64_t> OnsetDetector::process(std::span<const float> histor
     last_onset_ = onset;
     last_flux_ = flux;
     return onset;
+}
+
+bool OnsetDetector::is_strum(const Candidate& candidate) const noexcept {
+    const OnsetMeasures& m = candidate.measures;
+    const auto soon = static_cast<std::int64_t>(config_.soon_s * kAnalysisRateHz);
+    const float least_rise = hop_ * kHopFrames - last_onset_ < soon ? config_.least_rise_soon : config_.least_rise;
+    return m[kLevelMeasure] >= config_.least_level_db / 60.0 && m[kRiseMeasure] >= least_rise && onset_chance(m, candidate.picture) >= config_.least_chance;
+}
+
+OnsetPicture OnsetDetector::picture(std::int64_t hop) const noexcept {
+    constexpr std::array<std::size_t, kOnsetBands + 1> kEdges{2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 17, 19, 22, 25, 29, 34, 41, 50, 62, 77, kBins};
+    OnsetPicture out;
+    std::array<float, kOnsetHops> whole{};
+    for (std::size_t k = 0; k < kOnsetHops; ++k) {
+        const Frame& f = frame(hop - kOnsetHops / 2 + static_cast<std::int64_t>(k));
+        for (std::size_t band = 0; band < kOnsetBands; ++band) {
+            float power = 0.0F;
+            for (std::size_t b = kEdges[band]; b < kEdges[band + 1]; ++b) power += f.root[b] * f.root[b] * f.root[b] * f.root[b];
+            out[band][k] = power;
+            whole[k] += power;
+        }
+    }
+    const float top = std::max(1e-15F, *std::max_element(whole.begin(), whole.end()));
+    for (auto& row : out)
+        for (float& power : row) power = std::max(-6.0F, std::log10(power / top + 1e-9F)) + 3.0F;
+    return out;
 }
 
 bool OnsetDetector::is_candidate(std::int64_t hop) const noexcept {

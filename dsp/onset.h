@@ -16,12 +16,13 @@
 namespace gripline::dsp {
 
 struct OnsetConfig {
-    float least_chance = 0.35F;       ///< of the model
+    float least_chance = 0.25F;       ///< of the model
     float least_rise = 0.015F;       ///< share of the sound 25 to 70 ms after that is new; of 4116 true starts, 1 % have less
     float least_rise_soon = 0.06F;   ///< the same within soon_s of the strum before: late strings of a slow strum bring less
     double soon_s = 0.30;            ///< from a start to its being looked at, 70 ms later
     double least_level_db = -92.0;   ///< RMS after the onset, below full scale
     float overrules = 2.5F;          ///< a start this much stronger than the one just before replaces it
+    bool place_all = false;          ///< places the first sound of refused candidates too, which costs time; for fitting the models
     double shortest_gap_s = 0.14;    ///< between two strums: a sixteenth at 107, an eighth at 214 beats a minute
 };
 
@@ -41,8 +42,9 @@ public:
 
     /// The candidate that the last call of `process` looked at, if it looked at one; for fitting the model.
     struct Candidate {
-        std::int64_t first_sound = 0;  ///< sample index
+        std::int64_t first_sound = 0;  ///< sample index; of a refused one 0 unless OnsetConfig::place_all
         OnsetMeasures measures{};
+        OnsetPicture picture{};
     };
     [[nodiscard]] const std::optional<Candidate>& candidate() const noexcept { return candidate_; }
     /// What found the candidate's first sound, with the blocks it saw.
@@ -61,6 +63,8 @@ private:
     [[nodiscard]] bool is_candidate(std::int64_t hop) const noexcept;
     [[nodiscard]] double staying_share(std::int64_t hop) const noexcept;
     [[nodiscard]] OnsetMeasures measure(std::int64_t hop) const noexcept;
+    [[nodiscard]] OnsetPicture picture(std::int64_t hop) const noexcept;
+    [[nodiscard]] bool is_strum(const Candidate& candidate) const noexcept;
 
     OnsetConfig config_;
     FirstString first_string_;

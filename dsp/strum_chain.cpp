@@ -103,6 +103,7 @@ struct StrumChain::Inside {
         const std::int64_t half = (heard - onset - kEarlier) * 11 / 20;
         spectra.make(history, onset + kEarlier, onset + kEarlier + half, evidence.earlier);
         spectra.make(history, heard - half, heard, evidence.later);
+        evidence.apart_s = static_cast<float>(heard - half - onset - kEarlier) / kAnalysisRateHz;
         evidence.level_db = to_db(peak_rms);
         this_strum = tuning_votes(evidence.body);
         TuningVotes all = this_strum;

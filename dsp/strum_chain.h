@@ -10,7 +10,7 @@
 namespace gripline::dsp {
 
 /// After these times the sound of a strum is looked at, seconds from its onset. A beat at 240 a minute lasts 0.25 s.
-inline constexpr std::array<double, 6> kStepsS{0.100, 0.130, 0.160, 0.190, 0.212, 0.260};
+inline constexpr std::array<double, 8> kStepsS{0.100, 0.130, 0.160, 0.190, 0.212, 0.260, 0.310, 0.360};
 
 struct StrumChainConfig {
     int rate_hz = 48000;  ///< of the input, 8000 to 192000

@@ -53,6 +53,7 @@ struct StrumEvidence {
     Spectrum late{};           ///< the last 90 ms up to heard_s
     PhasedSpectrum earlier;    ///< from just after the onset to a little over the middle of what was heard
     PhasedSpectrum later;      ///< the same length, up to heard_s
+    float apart_s = 0.0F;      ///< from the middle of `earlier` to that of `later`
 };
 
 }  // namespace gripline::dsp

@@ -12,7 +12,7 @@ namespace {
 constexpr double kNoticeShown_s = 4.0;  // as in practice
 constexpr std::size_t kBlock_frames = 1024;
 /// A verdict is there so long after its strum at the latest (kStepsS of the judge and the chain's windows), half a count at 40 a minute included.
-constexpr double kLastVerdict_s = 1.1;
+constexpr double kLastVerdict_s = 1.2;
 /// And so long it is waited for when the input's sound stands still.
 constexpr double kPatience_s = 2.5;
 /// While the input is lost, beats older than this are unheard.

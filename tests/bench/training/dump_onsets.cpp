@@ -28,8 +28,8 @@ constexpr double kRumbleHz = 25.0;
 constexpr std::size_t kHistoryFrames = 16384, kShownFrames = 4096;
 constexpr double kSilenceAfter_s = 0.3;  // enough to look at a candidate in the last moments
 
-/// Take's number, seconds, measures: a row of OUT.onsets.
-using Row = std::array<float, 2 + dsp::kOnsetMeasures>;
+/// Take's number, seconds, measures, picture band by band: a row of OUT.onsets.
+using Row = std::array<float, 2 + dsp::kOnsetMeasures + dsp::kOnsetBands * dsp::kOnsetHops>;
 
 /// Take's number, seconds of the window's first block, blocks band by band: a row of OUT.starts.
 using StartRow = std::array<float, 2 + dsp::kStartBands * dsp::kStartBlocks>;
@@ -52,13 +52,14 @@ Candidates candidates(const TakeSound& sound, int take) {
     dsp::Resampler resampler({.from_hz = sound.rate_hz, .to_hz = dsp::kAnalysisRateHz});
     std::vector<float> made(resampler.max_out());
     dsp::History history(kHistoryFrames);
-    dsp::OnsetDetector detector;
+    dsp::OnsetDetector detector({.place_all = true});
     Candidates out;
     const auto hop = [&] {
         detector.process(history.last(kShownFrames), history.now());
         if (!detector.candidate()) return;
         Row row{static_cast<float>(take), static_cast<float>(static_cast<double>(detector.candidate()->first_sound) / dsp::kAnalysisRateHz)};
-        std::copy(detector.candidate()->measures.begin(), detector.candidate()->measures.end(), row.begin() + 2);
+        auto at = std::copy(detector.candidate()->measures.begin(), detector.candidate()->measures.end(), row.begin() + 2);
+        for (const auto& band : detector.candidate()->picture) at = std::copy(band.begin(), band.end(), at);
         out.onsets.push_back(row);
         out.starts.push_back(start_row(detector, history.now(), take));
     };

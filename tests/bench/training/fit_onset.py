@@ -15,12 +15,14 @@ import numpy as np
 import torch
 from torch import nn
 
-from tables import literal, literals, numbers, read_sizes, rows, write_table
+from tables import literals, numbers, read_sizes, rows, write_table
 
 SIZES = read_sizes()
-MEASURES, HIDDEN = SIZES["kOnsetMeasures"], SIZES["kOnsetHidden"]
+MEASURES, BANDS, HOPS = (SIZES[k] for k in ("kOnsetMeasures", "kOnsetBands", "kOnsetHops"))
+CHANNELS, REACH, STEPS = (SIZES[k] for k in ("kOnsetChannels", "kOnsetReach", "kOnsetSteps2"))
+SEEN, HIDDEN, HIDDEN2 = (SIZES[k] for k in ("kOnsetSeen", "kOnsetHidden", "kOnsetHidden2"))
 SAME_S, BEFORE_S, AFTER_S, START_S = 0.022, 0.03, 0.09, 0.12
-BATCH, RATE, DECAY = 128, 1e-2, 1e-2
+BATCH, RATE, DECAY = 256, 5e-3, 1e-3
 THRESHOLDS = (0.2, 0.35, 0.5, 0.65)
 
 
@@ -54,24 +56,40 @@ def label(at_s, starts, known_from_s=START_S):
 
 
 class Candidates:
-    """`measures`, a row each; `label`; `family`."""
+    """`measures` and `picture` (bands x hops), a row each; `label`; `family`."""
 
     def __init__(self, folder, out):
         raw = np.fromfile(out + ".onsets", "<f4")
-        if len(raw) % (2 + MEASURES):
+        length = 2 + MEASURES + BANDS * HOPS
+        if len(raw) % length:
             raise ValueError(f"{out}.onsets: the number of measures has changed since the dump: dump again")
-        raw = raw.reshape(-1, 2 + MEASURES)
+        raw = raw.reshape(-1, length)
         takes = pathlib.Path(out + ".takes").read_text().splitlines()
         starts, family, known_from = read_starts(pathlib.Path(folder), {take: i for i, take in enumerate(takes)})
-        self.measures = raw[:, 2:]
+        self.measures = raw[:, 2:2 + MEASURES]
+        self.picture = raw[:, 2 + MEASURES:].reshape(-1, BANDS, HOPS)
         self.label = np.array([label(at_s, starts[int(take)], known_from.get(int(take), START_S)) for take, at_s in raw[:, :2]])
         self.family = np.array([family.get(int(take), "") for take in raw[:, 0]])
 
 
-def fit(measures, labels, epochs, seed):
+class Model(nn.Module):
+    """As dsp/onset_model.h has it."""
+
+    def __init__(self):
+        super().__init__()
+        self.layers = nn.ModuleList([nn.Conv1d(BANDS, CHANNELS, REACH, stride=2), nn.Conv1d(CHANNELS, CHANNELS, REACH, stride=2), nn.Linear(CHANNELS * STEPS, SEEN),
+                                     nn.Linear(MEASURES + SEEN, HIDDEN), nn.Linear(HIDDEN, HIDDEN2), nn.Linear(HIDDEN2, 1)])
+
+    def forward(self, measures, picture):
+        rough1, rough2, seen, hidden, hidden2, score = self.layers
+        saw = torch.relu(seen(torch.relu(rough2(torch.relu(rough1(picture)))).flatten(1)))
+        return score(torch.relu(hidden2(torch.relu(hidden(torch.cat([measures, saw], 1))))))[:, 0]
+
+
+def fit(measures, pictures, labels, epochs, seed):
     torch.manual_seed(seed)
-    inputs, wanted, count = torch.tensor(measures), torch.tensor(labels.astype(np.float32)), len(labels)
-    model = nn.Sequential(nn.Linear(MEASURES, HIDDEN), nn.ReLU(), nn.Linear(HIDDEN, 1))
+    inputs, pictures, wanted, count = torch.tensor(measures), torch.tensor(pictures), torch.tensor(labels.astype(np.float32)), len(labels)
+    model = Model()
     optimizer = torch.optim.AdamW(model.parameters(), lr=RATE, weight_decay=DECAY)
     schedule = torch.optim.lr_scheduler.OneCycleLR(optimizer, RATE, total_steps=epochs * (count // BATCH + 1))
     for epoch in range(epochs):
@@ -79,19 +97,19 @@ def fit(measures, labels, epochs, seed):
         for i in range(0, count, BATCH):
             chosen = order[i:i + BATCH]
             optimizer.zero_grad()
-            value = nn.functional.binary_cross_entropy_with_logits(model(inputs[chosen])[:, 0], wanted[chosen])
+            value = nn.functional.binary_cross_entropy_with_logits(model(inputs[chosen], pictures[chosen]), wanted[chosen])
             value.backward()
             optimizer.step()
             schedule.step()
             total += value.item() * len(chosen)
-        if (epoch + 1) % 25 == 0 or epoch + 1 == epochs:
-            print(f"epoch {epoch + 1} of {epochs}: loss {total / count:.4f}", flush=True)
+        print(f"epoch {epoch + 1} of {epochs}: loss {total / count:.4f}", flush=True)
     return model
 
 
 def report(model, candidates, where, title):
     with torch.no_grad():
-        chance = torch.sigmoid(model(torch.tensor(candidates.measures))[:, 0]).numpy()
+        chance = np.concatenate([torch.sigmoid(model(torch.tensor(m), torch.tensor(p))).numpy() for m, p in
+                                 zip(np.array_split(candidates.measures, 16), np.array_split(candidates.picture, 16))])
     true, false = (chance[where & (candidates.label == value)] for value in (1, 0))
     for threshold in THRESHOLDS:
         missed, taken = (true < threshold).sum(), (false >= threshold).sum()
@@ -100,10 +118,11 @@ def report(model, candidates, where, title):
 
 
 def write_onset_table(model, path):
-    first, second = model[0], model[2]
-    body = (f"    {{{rows(numbers(first.weight), ' ' * 5)}}},\n    {{{literals(numbers(first.bias))}}},\n"
-            f"    {{{literals(numbers(second.weight)[0])}}},\n    {literal(numbers(second.bias)[0])}")
-    write_table(path, "the onset model", "", "dsp/onset_model.h", "gripline::dsp", "OnsetTable kOnsetTable", body)
+    parts = []
+    for layer in model.layers:
+        weight = numbers(layer.weight)
+        parts += [f"{{{rows(weight.reshape(len(weight), -1), ' ' * 5)}}}", f"{{{literals(numbers(layer.bias))}}}"]
+    write_table(path, "the onset model", "", "dsp/onset_model.h", "gripline::dsp", "OnsetTable kOnsetTable", ",\n".join("    " + part for part in parts))
 
 
 def arguments(about, epochs, table):
@@ -132,7 +151,7 @@ def main():
     fitted = [~o & (s.label >= 0) for s, o in zip(sets, out)]
     if not any(f.any() for f in fitted):
         parser.error("no candidates are left to fit")
-    model = fit(np.concatenate([s.measures[f] for s, f in zip(sets, fitted)]), np.concatenate([s.label[f] for s, f in zip(sets, fitted)]), given.epochs, given.seed)
+    model = fit(*(np.concatenate([getattr(s, what)[f] for s, f in zip(sets, fitted)]) for what in ("measures", "picture", "label")), given.epochs, given.seed)
     for s, f, o, (_, dump) in zip(sets, fitted, out, given.set):
         report(model, s, f, f"fitted {dump}")
         if o.any():

@@ -7,13 +7,13 @@ HEADERS = ("dsp/note_bank.h", "dsp/onset_model.h", "dsp/first_string.h", "src/ju
 
 
 def read_sizes(project=PROJECT):
-    """{name: value} of every whole-number constant of the headers, their sums and products worked out."""
+    """{name: value} of every whole-number constant of the headers, their sums, products and whole quotients worked out."""
     sizes = {}
     for header in HEADERS:
         for name, sum_text in re.findall(r"^inline constexpr int (\w+) = ([^;]+);", (project / header).read_text(), re.M):
-            terms = sum_text.replace("dsp::", "")
-            if not re.fullmatch(r"[\w\s+*()-]+", terms):
-                raise ValueError(f"{header}: {name} = {sum_text}: only sums and products of whole numbers can be read")
+            terms = sum_text.replace("dsp::", "").replace("/", "//")
+            if not re.fullmatch(r"[\w\s+*/()-]+", terms):
+                raise ValueError(f"{header}: {name} = {sum_text}: only sums, products and quotients of whole numbers can be read")
             sizes[name] = eval(terms, {"__builtins__": {}}, sizes)
     return sizes
 
