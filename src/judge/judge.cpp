@@ -44,9 +44,9 @@ std::optional<Verdict> Judge::consider(const dsp::StrumEvidence& evidence) {
     const double sound_s = evidence.heard_s - evidence.onset_s;
     if (!evidence.last && sound_s < in.config.settle_after_s) return std::nullopt;
     Verdict verdict = verdict_now(evidence);
-    const bool late = sound_s >= in.config.late_after_s;
-    const double right = late ? in.config.late_right : in.config.settle_right, wrong = late ? in.config.late_wrong : in.config.settle_wrong;
-    if (!evidence.last && verdict.confidence < right && verdict.confidence > wrong) return std::nullopt;
+    const auto& settle = in.config.settle;
+    const auto bounds = std::find_if(settle.rbegin(), settle.rend() - 1, [&](const auto& b) { return sound_s >= b.from_s; });
+    if (!evidence.last && verdict.confidence < bounds->right && verdict.confidence > bounds->wrong) return std::nullopt;
     in.settled_strum = evidence.strum;
     return verdict;
 }

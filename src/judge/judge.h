@@ -2,6 +2,7 @@
 // and settles as soon as it is safe.
 #pragma once
 
+#include <array>
 #include <memory>
 #include <optional>
 #include <string>
@@ -17,13 +18,16 @@ struct JudgeConfig {
     /// Chance from which a settled strum is called right. A right grip called wrong weighs half as much again as a fault let through, so the
     /// line is at 1 / (1 + 1.5).
     double right_from = 0.4;
-    double settle_right = 0.97;    ///< settle before the last evidence when the chance is at least this ...
-    double settle_wrong = 0.03;    ///< ... or at most this
-    double settle_after_s = 0.12;  ///< but not before this much sound
-    // With little sound left to come the bounds close in, as those of a truncated sequential test do (Wald 1947, Sequential Analysis, 3.8).
-    double late_after_s = 0.2;     ///< from this much sound on ...
-    double late_right = 0.8;       ///< ... settle from here
-    double late_wrong = 0.1;       ///< ... or below here
+    double settle_after_s = 0.12;  ///< no verdict on less sound, but at the last evidence
+    /// When a verdict is safe before the last evidence.
+    struct Bounds {
+        double from_s = 0.0;  ///< sound since the first string
+        double wrong = 0.0;   ///< settle when the chance is at most this ...
+        double right = 1.0;   ///< ... or at least this
+    };
+    /// A sequential test's two bounds (Wald 1947, Sequential Analysis). They close in towards 0.21 s so that 95 verdicts in 100 are there by then; the few
+    /// that are still doubtful may as well hear what a body's resonance loses and a string keeps, up to 0.36 s.
+    std::array<Bounds, 4> settle{{{0.0, 0.03, 0.98}, {0.175, 0.06, 0.95}, {0.2, 0.1, 0.86}, {0.25, 0.05, 0.93}}};
     std::shared_ptr<const KnownGuitar> guitar{};  ///< from its set-up; nullptr: nothing is known of it
 };
 

@@ -33,7 +33,7 @@ struct ModelTable {
     Layer<kHypothesisHidden2, 1> score;
 };
 /// Models of one shape, fitted from different beginnings, whose chances are averaged: what one has learned by chance weighs half.
-inline constexpr int kModels = 1;
+inline constexpr int kModels = 2;
 extern const std::array<ModelTable, kModels> kModelTables;
 
 /// Turns weighings into chances; keeps its scratch space from one to the next.

@@ -111,7 +111,9 @@ TEST_CASE("one verdict a strum; none before there is enough sound; at the last e
     CHECK(!judge.consider(evidence.back()));  // this strum has its verdict
     judge.ask(target_of("3x23xx"));
     CHECK(judge.consider(evidence.back()).has_value());  // asked anew
-    Judge strict({.right_from = 0.5, .settle_right = 2.0, .settle_wrong = -1.0, .settle_after_s = 0.0, .late_right = 2.0, .late_wrong = -1.0});
+    JudgeConfig never{.right_from = 0.5, .settle_after_s = 0.0};
+    never.settle.fill({0.0, -1.0, 2.0});
+    Judge strict(never);
     strict.ask(target_of("3x23xx"));
     for (const auto& e : evidence) CHECK(strict.consider(e).has_value() == e.last);
 }

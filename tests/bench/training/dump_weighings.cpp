@@ -189,7 +189,7 @@ int main(int argc, char** argv) {
     CLI::App app{"Weighs every hypothesis of every case of a set (cases.csv, truth.csv and its takes) and writes OUT.cases, OUT.hypotheses, OUT.notes and OUT.truth."};
     app.add_option("set", options.set, "folder made by make_takes.py")->required()->check(CLI::ExistingDirectory);
     app.add_option("out", options.out, "what the files' names begin with")->required();
-    app.add_option("--looks", options.looks, "looks kept of each strum, drawn at random; 0 keeps all (as a rule six)")->check(CLI::NonNegativeNumber);
+    app.add_option("--looks", options.looks, "looks kept of each strum, drawn at random; 0 keeps all (as a rule eight)")->check(CLI::NonNegativeNumber);
     app.add_option("--part", options.part, "takes whose number leaves this rest when divided by --parts")->check(CLI::NonNegativeNumber);
     app.add_option("--parts", options.parts, "for several processes at once")->check(CLI::PositiveNumber);
     app.add_option("--seed", options.seed, "of the draws");
