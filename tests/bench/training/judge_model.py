@@ -3,7 +3,7 @@ import torch
 from torch import nn
 
 from load_weighings import SIZES
-from tables import literals, numbers, rows, write_table
+from tables import literals, numbers, write_table
 
 
 class JudgeModel(nn.Module):
@@ -58,6 +58,6 @@ def write_judge_table(models, path, note):
     """`models`: kModels of them, which the judge averages."""
     tables = []
     for model in models:
-        layers = ",\n".join(f"    {{{{{rows(numbers(layer.weight).T, ' ' * 7)}}},\n     {{{literals(numbers(layer.bias))}}}}}" for layer in model.layers())
+        layers = ",\n".join(f"    {{{{{literals(numbers(layer.weight).T.ravel())}}},\n     {{{literals(numbers(layer.bias))}}}}}" for layer in model.layers())
         tables.append(f"    ModelTable{{\n{layers}}}")
     write_table(path, "the judge's models", note, "judge/model.h", "gripline", "std::array<ModelTable, kModels> kModelTables", ",\n".join(tables))
