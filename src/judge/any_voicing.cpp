@@ -84,7 +84,7 @@ std::vector<Hypothesis> hypotheses_for(const NoteSet& voicing, std::span<const P
         if (((wanted >> foreign) & 1U) != 0) continue;
         float gain = 0.0F;
         const int best = best_addition(bank, 1U << foreign, voicing, gain);
-        if (best < 0) continue;
+        if (best < 0 || hides_behind(best, voicing)) continue;
         NoteSet more(voicing);
         more.insert(best);
         add(FaultKind::extra_note, 0, more);

@@ -17,11 +17,6 @@ NoteSet notes_of(const Grip& grip, const Tuning& tuning, int capo) {
     return out;
 }
 
-/// Whether all partials of `midi` lie on those of one of `notes`: on its third, fifth or sixth. Such an open string can't be told from that note alone.
-bool hides_behind(int midi, const NoteSet& notes) {
-    return std::ranges::any_of(notes.notes(), [&](int note) { return midi == note + 19 || midi == note + 28 || midi == note + 31; });
-}
-
 /// Walks over all ways to fret the grip's strings with the asked pitch classes.
 class InversionSearch {
 public:
@@ -99,6 +94,10 @@ bool NoteSet::sounds_like(const NoteSet& other) const noexcept {
 }
 
 bool operator==(const NoteSet& a, const NoteSet& b) noexcept { return std::ranges::equal(a.notes(), b.notes()); }
+
+bool hides_behind(int midi, const NoteSet& notes) noexcept {
+    return std::ranges::any_of(notes.notes(), [&](int note) { return midi == note + 19 || midi == note + 28 || midi == note + 31; });
+}
 
 std::vector<Hypothesis> hypotheses_for(const Grip& grip, const Tuning& tuning, int capo) {
     std::vector<Hypothesis> out;

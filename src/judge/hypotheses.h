@@ -30,6 +30,9 @@ private:
     int count_ = 0;
 };
 
+/// Whether all partials of `midi` lie on those of one of `notes`: on its third, fifth or sixth. Such a note can't be told from that note alone.
+[[nodiscard]] bool hides_behind(int midi, const NoteSet& notes) noexcept;
+
 /// One thing that may have been played.
 struct Hypothesis {
     std::optional<FaultKind> fault;  ///< nullopt: the grip as asked

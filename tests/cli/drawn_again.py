@@ -15,7 +15,7 @@ import tempfile
 MASK = (1 << 64) - 1
 # SHA-256 of all that the quizzes below print, the same on every machine. Pinned on 2026-11-25 from g++ 12 on x86-64; clang 14 -O3 with unsigned
 # characters, as ARM has them, gave it too. Another line over the chart, or another JSON, changes it; another drawing must not.
-PINNED = "2348c18f6fa1d4e47cc42acc9230a745c288312e95ddf894418d1be84395d09d"
+PINNED = "997f626d78c8b6ad2eadbe1925b9330378008d12ae898329d225223551d62295"
 
 
 class Draw:

@@ -80,7 +80,7 @@ TEST_CASE("evidence of a strum comes in steps, later ones having heard more, the
         CHECK(e.strum == strum);
         CHECK(finite(e));
         CHECK(e.heard_s > e.onset_s);
-        CHECK(e.heard_s - e.onset_s < kStepsS.back() + 0.01);  // a verdict is due by then
+        CHECK(e.heard_s - e.onset_s < dsp::kStepsS.back() + 0.01);  // a verdict is due by then
         if (i > 0 && evidence[i - 1].strum == e.strum) {
             CHECK(e.step == evidence[i - 1].step + 1);
             CHECK(e.heard_s > evidence[i - 1].heard_s);
