@@ -61,6 +61,7 @@ struct StrumChain::Inside {
     std::int64_t onset = 0;
     std::size_t next_step = 0;
     double peak_rms = 0.0;
+    std::int64_t attack_of = -1;  // onset whose whole attack is in the evidence
     TuningVotes this_strum;
 
     double rms(std::int64_t from, std::int64_t to) const noexcept {
@@ -97,7 +98,10 @@ struct StrumChain::Inside {
     void emit(std::int64_t heard, bool last) noexcept {
         evidence.last = last;
         evidence.heard_s = static_cast<double>(heard) / kAnalysisRateHz;
-        spectra.make(history, onset, std::min(heard, onset + kAttack), evidence.attack);
+        if (attack_of != onset) {  // the first 90 ms are the same at every step
+            spectra.make(history, onset, std::min(heard, onset + kAttack), evidence.attack);
+            attack_of = heard >= onset + kAttack ? onset : -1;
+        }
         spectra.make(history, onset + kBodyStart, heard, evidence.body);
         spectra.make(history, std::max(onset, heard - kLate), heard, evidence.late);
         const std::int64_t half = (heard - onset - kEarlier) * 11 / 20;
@@ -182,6 +186,7 @@ void StrumChain::reset() noexcept {
     in.older_strums = in.this_strum = {};
     in.in_hand = false;
     in.evidence = StrumEvidence{};
+    in.attack_of = -1;
 }
 
 double StrumChain::stream_s() const noexcept { return static_cast<double>(inside_->frames) / inside_->rate_hz; }
