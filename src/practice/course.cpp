@@ -109,4 +109,17 @@ Result<Exercise> make_exercise(const Course& course, const Neck& neck, double a4
     return exercise;
 }
 
+std::vector<Course> in_every_key(const Course& course) {
+    std::vector<Course> all;
+    for (const Family family : kSixthDiminishedFamilies) {
+        for (int key = 0; key < 12; ++key) {
+            Course each = course;
+            each.family = family;
+            each.root = usual_root(PitchClass(key));
+            all.push_back(each);
+        }
+    }
+    return all;
+}
+
 }  // namespace gripline

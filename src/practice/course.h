@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "base/result.h"
 #include "fretboard/neck.h"
@@ -32,5 +33,8 @@ struct Course {
 /// The exercise's steps from the lowest bass up, and what the neck can't hold. An error when it can hold none, or the string set
 /// does not fit the stage.
 [[nodiscard]] Result<Exercise> make_exercise(const Course& course, const Neck& neck, double a4_hz = 440.0);
+
+/// The course in each of the four families and each of the twelve keys, family by family, from C up.
+[[nodiscard]] std::vector<Course> in_every_key(const Course& course);
 
 }  // namespace gripline

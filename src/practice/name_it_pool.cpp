@@ -27,17 +27,12 @@ std::string quality_of(const PracticeStep& step) { return step.asked.place == So
 /// Steps of all families and keys.
 std::vector<PracticeStep> all_steps(const Course& course, const Neck& neck, double a4_hz) {
     std::vector<PracticeStep> all;
-    for (const Family family : kSixthDiminishedFamilies) {
-        for (int key = 0; key < 12; ++key) {
-            Course each = course;
-            each.family = family;
-            each.root = usual_root(PitchClass(key));
-            auto made = make_exercise(each, neck, a4_hz);
-            if (!made) continue;  // the neck holds none
-            for (PracticeStep& step : made->steps) all.push_back(std::move(step));
-            for (const From from : {From::below, From::above})
-                for (PracticeStep& step : approaches_into(each, from, neck, a4_hz)) all.push_back(std::move(step));
-        }
+    for (const Course& each : in_every_key(course)) {
+        auto made = make_exercise(each, neck, a4_hz);
+        if (!made) continue;  // the neck holds none
+        for (PracticeStep& step : made->steps) all.push_back(std::move(step));
+        for (const From from : {From::below, From::above})
+            for (PracticeStep& step : approaches_into(each, from, neck, a4_hz)) all.push_back(std::move(step));
     }
     return all;
 }

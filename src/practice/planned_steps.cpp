@@ -31,14 +31,9 @@ Result<std::vector<PracticeStep>> steps_of(const Course& course, const Neck& nec
 
 Result<Exercise> make_pool(const Course& course, const Neck& neck, double a4_hz, const Pins& pins, Asking asking) {
     std::vector<PracticeStep> all;
-    for (const Family family : kSixthDiminishedFamilies) {
-        for (int key = 0; key < 12; ++key) {
-            Course each = course;
-            each.family = family;
-            each.root = usual_root(PitchClass(key));
-            auto made = steps_of(each, neck, a4_hz, asking);
-            if (made) for (PracticeStep& step : *made) all.push_back(std::move(step));
-        }
+    for (const Course& each : in_every_key(course)) {
+        auto made = steps_of(each, neck, a4_hz, asking);
+        if (made) for (PracticeStep& step : *made) all.push_back(std::move(step));
     }
     Exercise pool;
     pool.family = "Planned";
