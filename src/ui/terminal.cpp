@@ -117,12 +117,14 @@ Result<std::unique_ptr<Terminal>> Terminal::open(const TerminalOptions& options)
     const std::string type_words = type == nullptr || *type == 0 ? "(TERM is not set)" : type;
     int status = 0;
     if (setupterm(nullptr, STDOUT_FILENO, &status) != OK) return Error{"terminal type " + type_words + " is not known here: " + kSetTerm};
-    if (tigetstr("cup") == nullptr) return Error{"terminal type " + type_words + " can't place its cursor: " + kSetTerm};
+    const bool places_cursor = tigetstr("cup") != nullptr;
+    remember_leaving();
+    del_curterm(cur_term);  // newterm makes its own, and would only forget this one
+    if (!places_cursor) return Error{"terminal type " + type_words + " can't place its cursor: " + kSetTerm};
 
     auto inside = std::make_unique<Inside>();
     g_stop = 0;
     g_have_modes = tcgetattr(STDIN_FILENO, &g_modes_before) == 0;
-    remember_leaving();
     // Before newterm, so that ncurses leaves these to us.
     struct sigaction action {};
     action.sa_handler = on_stop;
