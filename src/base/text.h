@@ -19,6 +19,10 @@ namespace gripline {
     for (const char c : text.substr(0, end)) out += static_cast<unsigned char>(c) < 0x20 || c == 0x7f ? '?' : c;
     return out + (end < text.size() ? "...\"" : "\"");
 }
+/// For std::string itself: where <iomanip> is seen too, its std::quoted would be the better match.
+[[nodiscard]] inline std::string quoted(const std::string& text) { return quoted(std::string_view(text)); }
+[[nodiscard]] inline std::string quoted(std::string& text) { return quoted(std::string_view(text)); }
+[[nodiscard]] inline std::string quoted(const char* text) { return quoted(std::string_view(text)); }
 
 /// `text` for a terminal: control characters (also the two-byte ones of UTF-8, C1) become '?', so that nothing in a name or a title can move the
 /// cursor or colour the screen.
