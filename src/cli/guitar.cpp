@@ -3,6 +3,7 @@
 
 #include <unistd.h>
 
+#include <cmath>
 #include <istream>
 #include <nlohmann/json.hpp>
 #include <ostream>

@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 
 #include <nlohmann/json.hpp>
+#include <algorithm>
 #include <random>
 #include <sstream>
 

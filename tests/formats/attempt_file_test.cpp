@@ -3,6 +3,7 @@
 
 #include <random>
 #include <sstream>
+#include <tuple>
 
 #include "formats/attempt_fields.h"
 #include "formats/attempt_file.h"

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <atomic>
+#include <memory>
 
 #include "audio/ring.h"
 #include "audio/sound_source.h"

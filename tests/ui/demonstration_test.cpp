@@ -1,6 +1,7 @@
 #include <doctest/doctest.h>
 
 #include <sstream>
+#include <string>
 
 #include "ui/demonstration.h"
 
