@@ -20,7 +20,7 @@ constexpr std::int64_t kTickEvery_ms = 250;
 constexpr double kRing_s = 0.8;  // of the strum after its verdict: enough to hear its notes (judgement); shorter than an answer is shown
 
 std::string sound_name(std::size_t answer) {
-    std::array<char, 32> text{};
+    std::array<char, 48> text{};  // whatever the number
     std::snprintf(text.data(), text.size(), "answer-%03zu.flac", answer + 1);
     return text.data();
 }

@@ -13,6 +13,7 @@
 #include "practice/attempt_fixture.h"
 #include "practice/history_file.h"
 #include "practice/history_writer.h"
+#include "support/sweep.h"
 #include "support/temp_folder.h"
 
 using namespace gripline;
@@ -20,7 +21,7 @@ using namespace gripline::test;
 
 namespace {
 
-constexpr int kKills = 200;
+constexpr int kKills = test::kSanitized ? 20 : 200;  // as tests/ui/keeping_test.cpp: each starts a process, slow under a sanitizer
 
 /// What a child says on its pipe: the next attempt is handed over, the last one is kept.
 constexpr char kHanded = 'h';
@@ -74,7 +75,7 @@ Said killed_after(const std::filesystem::path& file, std::int64_t first, unsigne
 
 }  // namespace
 
-TEST_CASE("killed at 200 random moments while storing: nothing lost but the attempt in hand, the file sound each time") {
+TEST_CASE("killed at random moments while storing: nothing lost but the attempt in hand, the file sound each time") {
     const TempFolder folder;
     const auto file = folder.path() / "gripline" / "history.sqlite";
     std::mt19937 random(20261125);

@@ -10,6 +10,7 @@
 #include "practice/quiz.h"
 #include "practice/quiz_fixture.h"
 #include "practice/walk_attempts.h"
+#include "support/sweep.h"
 
 using namespace gripline;
 using test::note;
@@ -94,7 +95,7 @@ TEST_CASE("A student's own order does not depend on how the name is typed, and t
 
 TEST_CASE("Skills are drawn evenly: each as often as any other within one quiz, and every question of a skill equally often over many") {
     std::map<std::string, int> asked;
-    constexpr int kSeeds = 3000;
+    constexpr int kSeeds = test::kSanitized ? 600 : 3000;
     for (int seed = 0; seed < kSeeds; ++seed) {
         std::map<std::string, int> in_quiz;
         const auto questions = draw_questions(test::shells_quiz(QuizOrder::same, static_cast<std::uint64_t>(seed)), "");
