@@ -2,8 +2,10 @@
 #include <doctest/doctest.h>
 
 #include <cstdlib>
+#include <fstream>
 #include <nlohmann/json.hpp>
 #include <optional>
+#include <sstream>
 
 #include "cli/commands.h"
 #include "cli/run.h"
@@ -72,6 +74,55 @@ TEST_CASE("A guitar is set up from a recording, listed, shown, replaced only whe
     CHECK(run({"guitar", "delete", "blond archtop", "--yes"}).status == 1);
     CHECK(run({"guitar", "show", "blond archtop"}).status == 1);
     CHECK(run({"guitar", "list"}).err.find("no guitar is set up yet") != std::string::npos);
+}
+
+namespace {
+
+/// A shell on strings 6, 4 and 3 of a guitar whose strings stray from each other, 1.5 s after half a second of near silence.
+std::vector<float> strayed_shell(const std::vector<SetUpString>& guitar, const std::vector<std::pair<int, int>>& string_and_fret) {
+    std::vector<float> out(2 * 44100, 0.0F);
+    std::uint32_t seed = 5;
+    for (const auto& [place, fret] : string_and_fret) {
+        StiffString string{.level = 0.1, .tilt = 0.75, .decay_s = 2.0};
+        const SetUpString& open = guitar[static_cast<std::size_t>(place)];
+        string.f0_hz = 440.0 * std::exp2((open.midi + fret - 69) / 12.0 + open.cents / 1200.0) / std::sqrt(1.0 + string.stiffness);
+        string.seed = seed++;
+        std::vector<float> note(66150, 0.0F);
+        add_string(string, 44100, note);
+        for (std::size_t k = 0; k < note.size(); ++k) out[22050 + k] += note[k];
+    }
+    add_noise(1e-4, 3, out);
+    return out;
+}
+
+}  // namespace
+
+TEST_CASE("mark --guitar judges by the strings of the guitar that was set up, and refuses one that wasn't") {
+    const OwnHome home;
+    const TempFolder folder;
+    auto guitar = set_up_notes();
+    for (std::size_t i = 0; i < guitar.size(); ++i) guitar[i].cents = i % 6 == 0 ? -38.0 : i % 6 == 3 ? 38.0 : 0.0;  // strings 6 and 3
+    REQUIRE(run({"guitar", "set-up", "old archtop", "--input", home.take(guitar)}).status == 0);
+    write_wav(folder / "g6.wav", strayed_shell(guitar, {{0, 3}, {2, 2}, {3, 3}}), 44100);
+    std::ofstream(folder / "cases.csv") << "case,take,from_s,grip\n1,g6.wav,0.3,3x23xx\n2,g6.wav,0.3,4x23xx\n3,g6.wav,0.3,3x22xx\n";
+    const auto answers = [&](std::vector<std::string> more) {
+        std::vector<std::string> words{"mark", folder / "cases.csv", "--json"};
+        words.insert(words.end(), more.begin(), more.end());
+        const auto marked = run(words);
+        REQUIRE(marked.status == 0);
+        std::istringstream lines(marked.out);
+        std::vector<nlohmann::json> out;
+        for (std::string line; std::getline(lines, line);) out.push_back(nlohmann::json::parse(line));
+        return out;
+    };
+    const auto unknown = answers({}), known = answers({"--guitar", "old archtop"});
+    CHECK(known[0]["verdict"] == "right");
+    CHECK(known[0]["confidence"].get<double>() > unknown[0]["confidence"].get<double>() + 0.05);
+    CHECK(known[1]["verdict"] == "wrong");
+    CHECK(known[2]["verdict"] == "wrong");
+    const auto refused = run({"mark", folder / "cases.csv", "--guitar", "new archtop"});
+    CHECK(refused.status == 1);
+    CHECK(refused.err.find("no such guitar is set up") != std::string::npos);
 }
 
 TEST_CASE("A set-up that fails keeps nothing, and a guitar that was kept stays as it was") {

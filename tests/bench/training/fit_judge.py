@@ -10,7 +10,7 @@ import time
 import numpy as np
 import torch
 
-from judge_model import JudgeModel, loss, write_judge_table
+from judge_model import JudgeModel, loss, read_judge_table, write_judge_table
 from judge_report import report
 from load_weighings import SIZES, Weighings, batch
 
@@ -18,6 +18,7 @@ from load_weighings import SIZES, Weighings, batch
 SHARES = {"none": 0.5, "wrong_note": 0.15, "extra_note": 0.12, "missing_note": 0.10, "wrong_bass": 0.07, "shifted": 0.03, "nothing": 0.03}
 LATEST_ONSET_S = 0.06
 BATCH, RATE, DECAY = 256, 4e-3, 1e-3
+RATE_GOING_ON = 1e-3  # of a fit that begins with a fitted model
 
 
 def weights_by_kind(weighings, looks):
@@ -37,12 +38,14 @@ def usable(weighings, left_out):
     return np.nonzero(labelled & ~out)[0], np.nonzero(out)[0]
 
 
-def fit(weighings, looks, epochs, seed):
+def fit(weighings, looks, epochs, seed, model=None):
+    """`model`: fitted already, and goes on from there."""
     weights, looks = weights_by_kind(weighings, looks), looks.copy()
+    rate = RATE_GOING_ON if model else RATE
     torch.manual_seed(seed)
-    model, shuffle, batches = JudgeModel(), np.random.default_rng(seed), len(looks) // BATCH
-    optimizer = torch.optim.AdamW(model.parameters(), lr=RATE, weight_decay=DECAY)
-    schedule = torch.optim.lr_scheduler.OneCycleLR(optimizer, RATE, total_steps=batches * epochs + 1)
+    model, shuffle, batches = model or JudgeModel(), np.random.default_rng(seed), len(looks) // BATCH
+    optimizer = torch.optim.AdamW(model.parameters(), lr=rate, weight_decay=DECAY)
+    schedule = torch.optim.lr_scheduler.OneCycleLR(optimizer, rate, total_steps=batches * epochs + 1)
     for epoch in range(epochs):
         start, total = time.time(), 0.0
         shuffle.shuffle(looks)
@@ -66,6 +69,7 @@ def arguments():
     parser.add_argument("--test", action="append", default=[], metavar="WEIGHINGS", help="another dump to report on; may be given several times")
     parser.add_argument("--epochs", type=int, default=12)
     parser.add_argument("--seed", type=int, default=0, help="of the first model; the next take the next numbers")
+    parser.add_argument("--begin-with", metavar="TABLE", help="a C++ table whose models go on being fitted, instead of new ones")
     parser.add_argument("--load", metavar="FILE", help="fit nothing, take the models saved here")
     parser.add_argument("--save", metavar="FILE", help="where to keep the models")
     parser.add_argument("--table", metavar="FILE", help="the C++ table to write (src/judge/model_table.cpp)")
@@ -96,7 +100,8 @@ def main():
         if len(fitted) < BATCH:
             parser.error(f"{len(fitted)} looks can be fitted; at least {BATCH} are wanted")
         print(f"{len(fitted)} looks of {len(set(weighings.family[fitted]))} families to fit, {len(left_out)} looks left out", flush=True)
-        models = [fit(weighings, fitted, given.epochs, given.seed + i) for i in range(SIZES["kModels"])]
+        begun = read_judge_table(given.begin_with) if given.begin_with else [None] * SIZES["kModels"]
+        models = [fit(weighings, fitted, given.epochs, given.seed + i, model) for i, model in enumerate(begun)]
     if given.save:
         torch.save([model.state_dict() for model in models], given.save)
     if given.table:

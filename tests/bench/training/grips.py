@@ -5,6 +5,8 @@ OPEN = (40, 45, 50, 55, 59, 64)
 LAST_FRET = 15
 # A note this far above another lies on one of its partials: it cannot be heard apart.
 HIDDEN = {0, 12, 19, 24, 28, 31, 34, 36, 38, 40}
+# An open string within a tone of a note that sounds is the hardest to hear apart, so it is drawn more often than chance would.
+NEAR_SHARE = 0.4
 FAMILIES = ((0, 4, 7, 9), (0, 3, 7, 9), (0, 4, 7, 10), (0, 4, 6, 10))
 OTHERS = ((0, 3, 6, 9), (0, 4, 7, 11), (0, 3, 6, 10), (0, 3, 7, 11), (0, 4, 8, 10), (0, 5, 7, 10))
 BARRES = ("022100", "022000", "020100", "020000", "x02220", "x02210", "x02020", "x02010", "x32010", "x32310", "320003",
@@ -194,7 +196,8 @@ def add_open_string(rng, asked, doubling=False):
     free = [s for s in range(6) if asked[s] is None]
     if not free:
         return None
-    s = pick(rng, free)
+    near = [s for s in free if any(abs(p - OPEN[s]) <= 2 for p in pitches(asked))]
+    s = pick(rng, near if near and rng.random() < NEAR_SHARE else free)
     played = tuple(0 if k == s else f for k, f in enumerate(asked))
     if same(asked, played) != doubling or (not doubling and hidden(OPEN[s], pitches(asked))):
         return None

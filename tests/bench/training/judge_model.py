@@ -3,7 +3,7 @@ import torch
 from torch import nn
 
 from load_weighings import SIZES
-from tables import literals, numbers, write_table
+from tables import literals, numbers, read_numbers, write_table
 
 
 class JudgeModel(nn.Module):
@@ -61,3 +61,21 @@ def write_judge_table(models, path, note):
         layers = ",\n".join(f"    {{{{{literals(numbers(layer.weight).T.ravel())}}},\n     {{{literals(numbers(layer.bias))}}}}}" for layer in model.layers())
         tables.append(f"    ModelTable{{\n{layers}}}")
     write_table(path, "the judge's models", note, "judge/model.h", "gripline", "std::array<ModelTable, kModels> kModelTables", ",\n".join(tables))
+
+
+def read_judge_table(path):
+    """The models of a table that write_judge_table wrote."""
+    values, models = torch.tensor(read_numbers(path)), []
+    size = sum(p.numel() for p in JudgeModel().parameters())
+    if not len(values) or len(values) % size:
+        raise ValueError(f"{path}: {len(values)} numbers, where each model has {size}: the sizes in src/judge/model.h have changed since it was written")
+    at = 0
+    while at < len(values):
+        models.append(JudgeModel())
+        for layer in models[-1].layers():
+            outputs, inputs = layer.weight.shape
+            with torch.no_grad():
+                layer.weight.copy_(values[at:at + inputs * outputs].reshape(inputs, outputs).T)
+                layer.bias.copy_(values[at + inputs * outputs:at + (inputs + 1) * outputs])
+            at += (inputs + 1) * outputs
+    return models

@@ -42,3 +42,9 @@ def write_table(path, what, note, include, namespace, declaration, body):
         f"// Coefficients of {what}, made by tests/bench/training; do not edit by hand.\n{remark}#include \"{include}\"\n\n"
         f"namespace {namespace} {{\n\n// clang-format off\nconst {declaration}{{\n{body}}};\n// clang-format on\n\n"
         f"}}  // namespace {namespace}\n")
+
+
+def read_numbers(path):
+    """All the coefficients of a table that write_table wrote, in their order."""
+    body = pathlib.Path(path).read_text().split("// clang-format off")[1].split("// clang-format on")[0]
+    return [float(x) for x in re.findall(r"(?<![\w.])-?\d+\.?\d*(?:e[-+]?\d+)?(?=F)", body)]
