@@ -205,7 +205,8 @@ def main():
         def row(case, take, guitar, played, onset, verdict, sound):
             asked, expect, kind, string, frets = verdict
             assert (expect == "right") == (grips.same(asked, played)), (asked, played, verdict)
-            ask.writerow([case, take, f"{onset - 0.2:.3f}", grips.name(asked)])
+            # Not so early that the strum before would answer: at 260 a minute it lies 0.23 s back.
+            ask.writerow([case, take, f"{onset - min(0.2, 24 / sound.get('bpm', 60)):.3f}", grips.name(asked)])
             truth.writerow([case, take, guitar, expect, kind, string, frets, grips.name(played), f"{onset:.4f}",
                             json.dumps(sound, sort_keys=True), guitars.table[guitar]["family"]])
 

@@ -53,6 +53,13 @@ def rates(rows):
     return out
 
 
+def ordinary(row):
+    """Whether a strum is of the kind that hearing is promised for: open strings down to -13 dB, noise 22 dB below, peaks above -30 dB, nothing overdriven, clipped or muted."""
+    sound = json.loads(row["sound"])
+    hard = sound.get("overdriven") or sound.get("clipped") or "muted" in row["family"] or "overdriven" in row["family"]
+    return not hard and sound.get("snr_db", 60) >= 22 and sound.get("soft_db", -8) >= -13 and sound.get("peak_db", 0) >= -30
+
+
 def read(folder, answers):
     heard = {a["case"]: a for a in map(json.loads, answers.open())}
     for r in csv.DictReader((folder / "truth.csv").open()):
@@ -67,8 +74,11 @@ def main():
     parser.add_argument("answers", type=pathlib.Path, nargs="+", help="lines of gripline mark --json; cases that are not answered don't count")
     parser.add_argument("--by", choices=("family", "guitar", "kind"), default="family")
     parser.add_argument("--least", type=int, default=100, help="strums a row must have")
+    parser.add_argument("--ordinary", action="store_true", help="leave out what is harder than hearing is promised for")
+    parser.add_argument("--families", type=lambda names: names.split(","), help="these alone, joined by commas")
     arguments = parser.parse_args()
     rows = [r for path in arguments.answers for r in read(arguments.set, path)]
+    rows = [r for r in rows if (not arguments.ordinary or ordinary(r)) and (not arguments.families or r["family"] in arguments.families)]
     groups = collections.defaultdict(list)
     for r in rows:
         groups["virtual" if arguments.by == "family" and r["family"].startswith("virtual") else r[arguments.by]].append(r)
