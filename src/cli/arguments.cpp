@@ -11,6 +11,7 @@
 #include "cli/nearest.h"
 #include "formats/line_picture.h"
 #include "lines/walk_builder.h"
+#include "ui/practice_plan.h"
 
 namespace gripline {
 
@@ -42,6 +43,12 @@ void add_plan(CLI::App& app, PracticeOptions& o) {
     app.add_option("--minutes", o.minutes, "the session's length; 0: until you end it")->type_name("MINUTES")->check(between(0, 600, ""));
     app.add_option("--steps", o.steps, "the session's length in steps; 0: until you end it")->type_name("N")->check(between(0, 10000, ""));
     app.add_flag("--no-tones", o.no_tones, "no soft tones for right and wrong in a planned session or one with a length");
+    auto* warm = app.add_flag("--warm-up", o.warm_up, "first some easy grips, slowly; a planned session begins so by itself");
+    app.add_flag("--no-warm-up", o.no_warm_up, "no warm-up in a planned session")->excludes(warm);
+    const auto gesture = [](const std::string& text) { return parse_gesture(text) ? std::string() : "\"" + text + "\" is not allowed; again, next, hear, show, pause and nothing are"; };
+    app.add_option("--gesture-two", o.two_muted, "what two muted strums ask for, all strings struck under a damping hand, a pause before and after: again, next, hear, show, pause or nothing")->type_name("WORD")->check(gesture)->capture_default_str();
+    app.add_option("--gesture-three", o.three_muted, "what three muted strums ask for")->type_name("WORD")->check(gesture)->capture_default_str();
+    app.add_flag("--no-gestures", o.no_gestures, "muted strums ask for nothing");
     app.add_option("--break", o.break_after_min, "minutes until a break is suggested; 0: never")->type_name("MINUTES")->check(between(0, 600, ""))->capture_default_str();
 }
 

@@ -32,6 +32,9 @@ struct PracticeOptions {
     int steps = 0, most_new = 6;
     double break_after_min = 25.0;
     bool no_tones = false;
+    bool warm_up = false, no_warm_up = false;  ///< a planned session has one unless it is left out
+    std::string two_muted = "again", three_muted = "next";  ///< what muted strums ask for
+    bool no_gestures = false;
 };
 
 struct HearOptions {

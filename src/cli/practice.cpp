@@ -8,6 +8,7 @@
 #include "cli/commands.h"
 #include "cli/exercise_words.h"
 #include "cli/practice_pools.h"
+#include "practice/warm_up.h"
 #include "ui/demonstration.h"
 #include "ui/name_it_app.h"
 #include "ui/practice_app.h"
@@ -41,6 +42,9 @@ Result<PracticePlan> practice_plan(const PracticeOptions& options) {
     if (options.plan && plan.steps == 0 && plan.minutes <= 0.0) plan.minutes = 10.0;  // the plan of ten minutes
     plan.break_after_min = options.break_after_min;
     plan.tones = plan.led() && !options.no_tones;
+    if (options.warm_up || (plan.planned && !options.no_warm_up)) plan.warm_up = kWarmUpSteps;
+    plan.gestures = {parse_gesture(options.two_muted).value_or(GestureAsks::again), parse_gesture(options.three_muted).value_or(GestureAsks::next)};
+    if (options.no_gestures) plan.gestures = {GestureAsks::nothing, GestureAsks::nothing};
     return plan;
 }
 
@@ -74,6 +78,7 @@ int practice(const PracticeOptions& options, std::ostream& out, std::ostream& er
     if (plan->asking == Asking::scale_note) {
         if (!options.stage.empty() && asked->stage != StageKind::scale) return refuse(err, "--exercise scale-note asks single notes: leave --stage out, or say --stage scale");
     }
+    if (options.warm_up && plan->asking == Asking::name_it) return refuse(err, "--warm-up warms up hands, and --exercise name-it needs none: leave it out");
     if (!options.questions.empty() && plan->asking != Asking::name_it) return refuse(err, "--question belongs to --exercise name-it");
     Exercise to_name;
     if (plan->asking == Asking::name_it) {

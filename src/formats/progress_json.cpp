@@ -40,16 +40,16 @@ Json trend_object(const Progress& progress) {
     return out;
 }
 
-void csv_row(std::ostream& out, const std::string& what, const std::string& quality, std::string_view place, const std::string& key, const std::string& monday, const RateCount& count, const std::string& tempo = "") {
+void csv_row(std::ostream& out, const std::string& what, const std::string& quality, std::string_view place, const std::string& key, const std::string& monday, const RateCount& count, const std::string& tempo = "", const std::string& question = "") {
     const RateInterval interval = count.interval();
     const auto number = [](double value) { return rounded(value, kPlaces).dump(); };
     out << what << ',' << (what == "cell" || what == "tempo" ? csv_field(quality) : "") << ',' << place << ',' << key << ',' << monday << ',' << count.right << ',' << count.attempts << ',' << (count.attempts > 0 ? number(count.rate()) : "") << ','
-        << number(interval.low) << ',' << number(interval.high) << ',' << word(standing(count)) << ",,,," << tempo << "\r\n";
+        << number(interval.low) << ',' << number(interval.high) << ',' << word(standing(count)) << ",,,," << tempo << ',' << question << "\r\n";
 }
 
 /// String by fault: frets off, "missing", "extra"; with how often.
 void csv_string(std::ostream& out, const StringFaults& row) {
-    const auto line = [&](const std::string& fault, std::int64_t times) { out << "string,,,,,,,,,,," << row.string << ',' << fault << ',' << times << ",\r\n"; };
+    const auto line = [&](const std::string& fault, std::int64_t times) { out << "string,,,,,,,,,,," << row.string << ',' << fault << ',' << times << ",,\r\n"; };
     for (int off = -kFretsOffShown; off <= kFretsOffShown; ++off)
         if (off != 0) line((off > 0 ? "+" : "") + std::to_string(off), row.by_frets[static_cast<std::size_t>(off + kFretsOffShown)]);
     line("missing", row.missing);
@@ -91,6 +91,13 @@ void write_progress_json(const Progress& progress, const std::vector<PlanItem>& 
         put_count(each, tempo.reached ? tempo.reached->count : tempo.in_time);
         out << dumped(each) << '\n';
     }
+    for (const ProgressQuestion& question : progress.questions) {
+        Json each{{"what", "question"}, {"question", question.question}};
+        put_count(each, question.count);
+        each["mixed_up"] = Json::array();
+        for (const AnswerTally& one : question.mixed_up) each["mixed_up"].push_back(Json{{"asked", one.asked}, {"answered", one.answered}, {"times", one.count}});
+        out << dumped(each) << '\n';
+    }
     for (const WeekCount& week : progress.weeks) {
         Json each{{"what", "week"}, {"monday", date_text(monday_of(week.week))}};
         put_count(each, week.count);
@@ -100,7 +107,7 @@ void write_progress_json(const Progress& progress, const std::vector<PlanItem>& 
 }
 
 void write_progress_csv(const Progress& progress, std::ostream& out) {
-    out << "what,quality,place,key,monday,right,of,rate,low,high,standing,string,fault,times,tempo_bpm\r\n";
+    out << "what,quality,place,key,monday,right,of,rate,low,high,standing,string,fault,times,tempo_bpm,question\r\n";
     csv_row(out, "all", "", "", "", "", progress.all);
     for (const ProgressRow& row : progress.rows)
         for (std::size_t c = 0; c < kProgressColumns; ++c) csv_row(out, "cell", row.quality, word(static_cast<ProgressColumn>(c)), "", "", row.cells[c].count);
@@ -109,6 +116,7 @@ void write_progress_csv(const Progress& progress, std::ostream& out) {
     for (const StringFaults& row : progress.strings) csv_string(out, row);
     for (const ProgressTempo& tempo : progress.tempos)
         csv_row(out, "tempo", tempo.quality, word(tempo.column), "", "", tempo.reached ? tempo.reached->count : tempo.in_time, tempo.reached ? std::to_string(static_cast<int>(tempo.reached->tempo_bpm)) : "");
+    for (const ProgressQuestion& question : progress.questions) csv_row(out, "question", "", "", "", "", question.count, "", csv_field(question.question));
 }
 
 }  // namespace gripline

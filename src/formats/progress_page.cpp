@@ -157,6 +157,13 @@ void write_tempos(const Progress& progress, std::ostream& out) {
     out << "</ul>\n<p>The fastest tempo at which, with all answers at that tempo or faster, surely (95 %) " << whole(100.0 * kStandingBorder) << " per cent are right.</p>\n";
 }
 
+/// Name-it, question by question.
+void write_questions(const Progress& progress, std::ostream& out) {
+    out << "<h2>Naming what is heard</h2>\n<ul id=\"questions\">\n";
+    for (const ProgressQuestion& question : progress.questions) out << "<li>" << escaped(question.text()) << "</li>\n";
+    out << "</ul>\n";
+}
+
 }  // namespace
 
 void write_progress_page(const Progress& progress, const std::vector<PlanItem>& plan, std::ostream& out) {
@@ -177,6 +184,7 @@ void write_progress_page(const Progress& progress, const std::vector<PlanItem>& 
     out << "<p>Trend: " << (progress.trend ? std::string(trend_word(*progress.trend)) : "can't be told yet, " + escaped(progress.no_trend)) << ".</p></section></div>\n";
     if (progress.most_tempo_bpm > 0.0) out << "<p id=\"tempo\">The fastest right answer in time: at " << whole(progress.most_tempo_bpm) << " counts a minute.</p>\n";
     if (!progress.tempos.empty()) write_tempos(progress, out);
+    if (!progress.questions.empty()) write_questions(progress, out);
     if (!progress.strings.empty()) write_strings(progress, out);
     if (!progress.faults.empty()) {
         out << "<h2>Commonest faults</h2>\n<ul id=\"faults\">\n";

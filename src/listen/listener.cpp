@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "audio/ring.h"
+#include "dsp/muted_strum.h"
 #include "listen/input_meter.h"
 #include "listen/latest.h"
 #include "listen/ongoing_chain.h"
@@ -18,6 +19,7 @@ namespace {
 constexpr std::chrono::microseconds kNap(2500);
 /// Evidence that may wait for the screen thread: ten strums.
 constexpr std::size_t kEvidenceRoom = 64;
+constexpr std::size_t kMutedRoom = 64;
 /// Sound between two refreshes of the input state.
 constexpr double kRefresh_s = 1.0 / 30.0;
 /// And wall time between two, when no sound comes: naps.
@@ -29,7 +31,10 @@ struct Listener::Inside {
     std::unique_ptr<SoundSource> source;
     OngoingChain chain;
     InputMeter meter;
+    dsp::MutedStrumDetector muted;
+    double muted_from_s = 0.0;  // stream time at which its own begins
     SpscRing<dsp::StrumEvidence> evidence{kEvidenceRoom};
+    SpscRing<dsp::MutedStrum> muted_strums{kMutedRoom};
     mutable Latest<InputState> latest;
     std::array<float, kHopFrames> hop{};
     std::atomic<bool> stopping{false};
@@ -38,12 +43,13 @@ struct Listener::Inside {
     int naps = 0;
     bool broken_off = false;
 
-    explicit Inside(std::unique_ptr<SoundSource> from) : source(std::move(from)), chain(source->rate_hz()), meter(source->rate_hz()) {}
+    explicit Inside(std::unique_ptr<SoundSource> from) : source(std::move(from)), chain(source->rate_hz()), meter(source->rate_hz()), muted({.rate_hz = source->rate_hz()}) {}
 
     void run() noexcept;
     [[nodiscard]] bool hear_hop() noexcept;
     void rest() noexcept;
     void hand_out_evidence() noexcept;
+    void hand_out_muted() noexcept;
     void refresh() noexcept;
 };
 
@@ -58,6 +64,8 @@ bool Listener::Inside::hear_hop() noexcept {
     if (got == 0) return false;
     broken_off = false;
     const std::span<const float> frames(hop.data(), got);
+    muted.process(frames);
+    hand_out_muted();
     chain.process(frames);
     meter.process(frames, source->clipped_frames());
     meter.observe(chain.level_db(), chain.hum_db());
@@ -73,6 +81,8 @@ void Listener::Inside::rest() noexcept {
         hand_out_evidence();
         if (state == SourceState::lost) {
             chain.begin_anew();
+            muted_from_s = chain.stream_s();
+            muted.reset();
             meter.reset();
         }
         broken_off = true;
@@ -89,6 +99,15 @@ void Listener::Inside::hand_out_evidence() noexcept {
     }
 }
 
+/// Before the evidence of the same sound, so that whoever has the evidence has these.
+void Listener::Inside::hand_out_muted() noexcept {
+    dsp::MutedStrum one;
+    while (muted.take(one)) {
+        one.at_s += muted_from_s;
+        (void)muted_strums.write({&one, 1});
+    }
+}
+
 void Listener::Inside::refresh() noexcept {
     latest.set({.stream_s = chain.stream_s(),
                 .level_db = broken_off ? -120.0 : chain.level_db(),
@@ -97,7 +116,8 @@ void Listener::Inside::refresh() noexcept {
                 .hum = meter.hum(),
                 .silent = meter.silent(),
                 .source = source->state(),
-                .lost_frames = source->lost_frames()});
+                .lost_frames = source->lost_frames(),
+                .decided_s = muted_from_s + muted.decided_s()});
     refreshed_s = chain.stream_s();
     naps = 0;
 }
@@ -122,6 +142,7 @@ std::unique_ptr<SoundSource> Listener::give_source() {
 }
 
 bool Listener::take(dsp::StrumEvidence& evidence) { return inside_->evidence.read_one(evidence); }
+bool Listener::take_muted(dsp::MutedStrum& muted) { return inside_->muted_strums.read_one(muted); }
 InputState Listener::input() const { return inside_->latest.get(); }
 std::string Listener::source_name() const { return inside_->source->name(); }
 std::string Listener::trouble() const { return inside_->source->trouble(); }

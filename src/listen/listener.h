@@ -1,11 +1,16 @@
 // The analysis thread: pulls frames from a source, runs the dsp chain hop by hop, hands out plain snapshots.
 #pragma once
 
+#include <limits>
 #include <memory>
 #include <optional>
 
 #include "audio/sound_source.h"
 #include "dsp/strum_evidence.h"
+
+namespace gripline::dsp {
+struct MutedStrum;
+}
 
 namespace gripline {
 
@@ -19,6 +24,8 @@ struct InputState {
     bool silent = false;        ///< no signal at all for two seconds: cable, mute, wrong input
     SourceState source = SourceState::running;
     std::uint64_t lost_frames = 0;
+    /// Of strums that began before this instant of the stream it is known whether they were muted ones. For ever: nobody looks for those.
+    double decided_s = std::numeric_limits<double>::infinity();
 };
 
 /// Owns the source and the thread. All members are called from one thread (the screen's); none blocks for longer than a copy.
@@ -35,6 +42,8 @@ public:
     [[nodiscard]] std::unique_ptr<SoundSource> give_source();
     /// Takes the oldest evidence not yet taken; false when there is none.
     bool take(dsp::StrumEvidence& evidence);
+    /// Takes the oldest muted strum not yet taken (those are told about 0.2 s after they began); false when there is none.
+    bool take_muted(dsp::MutedStrum& muted);
     [[nodiscard]] InputState input() const;
     [[nodiscard]] std::string source_name() const;
     [[nodiscard]] std::string trouble() const;

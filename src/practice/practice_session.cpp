@@ -110,7 +110,7 @@ void PracticeSession::show_verdict(VerdictKind kind, long faults_told, Moment mo
         case VerdictKind::right:
             ++counts_.right;
             wrong_in_a_row_ = 0;
-            show(PracticeState::right_shown, times_.right_shown_s, moment);
+            show(PracticeState::right_shown, times_.right_shown_s * slower_, moment);
             break;
         case VerdictKind::wrong: {
             ++counts_.wrong;

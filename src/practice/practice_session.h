@@ -102,6 +102,8 @@ public:
     /// The oldest attempt for the history that was not taken yet; when, who and with what are left to the owner. A wrong answer from a guitar that may
     /// be out of tune comes once that is known, and never when it was.
     [[nodiscard]] std::optional<Attempt> take_attempt() { return attempts_.take(); }
+    /// Right answers are shown so many times as long, from the next on: a slower pace for hands that are cold.
+    void slow_down(double times) noexcept { slower_ = times; }
     /// The session is over: what is in doubt counts.
     void close() { attempts_.stand(); }
 
@@ -123,6 +125,7 @@ private:
     int wrong_in_a_row_ = 0;
     std::optional<std::size_t> next_is_;
     int steps_done_ = 0;
+    double slower_ = 1.0;
     bool told_grip_ = false;  // after misses, until another step is asked
     GuitarTuning tuning_;
     PracticeAttempts attempts_;

@@ -93,6 +93,9 @@ Result<ProgressSource> read_progress(History& history, const std::string& player
     auto tempos = tempo_totals(history, player);
     if (!tempos) return tempos.error();
     out.tempos = std::move(*tempos);
+    auto answers = answer_totals(history, player);
+    if (!answers) return answers.error();
+    out.answers = std::move(*answers);
     return out;
 }
 
@@ -161,6 +164,7 @@ Progress count_progress(const ProgressSource& source, const ProgressPart& part) 
     out.faults = commonest_faults(source, part);
     out.strings = faults_by_string(source, part);
     out.tempos = tempos_reached(source, out);
+    if (!part.quality && !part.column && !part.key) out.questions = questions_answered(source);
     count_weeks(source, out);
     return out;
 }

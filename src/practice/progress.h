@@ -23,6 +23,7 @@ struct ProgressSource {
     std::vector<SkillTally> weeks;    ///< the last kWeeksShown of them; `day` is the Monday
     std::vector<FaultTally> faults;
     std::vector<TempoTally> tempos;
+    std::vector<AnswerTally> answers;  ///< to name-it questions
 };
 inline constexpr int kWeeksShown = 26;
 /// From the history; a player that it does not know has no attempts.
@@ -86,6 +87,15 @@ struct ProgressTempo {
     [[nodiscard]] std::string text() const;
 };
 
+/// How a question of name-it is answered.
+struct ProgressQuestion {
+    std::string question;     ///< "quality", "bass degree", "approach direction"
+    RateCount count;
+    std::vector<AnswerTally> mixed_up;  ///< wrong answers, the commonest first
+    /// "quality: 75 % of 20 (53 to 89 %); m6 called 6: 4 times".
+    [[nodiscard]] std::string text() const;
+};
+
 /// A part of the skills, counted.
 struct Progress {
     std::string player;
@@ -103,9 +113,13 @@ struct Progress {
     double most_tempo_bpm = 0.0;              ///< at which one was right; 0: none
     std::vector<StringFaults> strings;        ///< lowest string first; only those with faults
     std::vector<ProgressTempo> tempos;        ///< of each quality and place that was asked in time, the quality asked most first
+    std::vector<ProgressQuestion> questions;  ///< of name-it, the one asked most first; of everything alone, for answers are not counted by skill
     std::vector<std::string> faults;          ///< the commonest, in words: "string 4, one fret flat: 9"; three at most
 };
 [[nodiscard]] Progress count_progress(const ProgressSource& source, const ProgressPart& part);
+
+/// The part of it that counts name-it's answers.
+[[nodiscard]] std::vector<ProgressQuestion> questions_answered(const ProgressSource& source);
 
 /// The part of it that counts tempos; `rows` and `part` are filled already.
 [[nodiscard]] std::vector<ProgressTempo> tempos_reached(const ProgressSource& source, const Progress& progress);

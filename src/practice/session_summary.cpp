@@ -24,6 +24,8 @@ std::string skill_words(const Skill& skill, NoteName root) {
 
 void SessionSummary::add(const Attempt& attempt) { attempts_.push_back(attempt); }
 
+void SessionSummary::add_warm_up(const Attempt& attempt) { warmed_up_ += attempt.verdict == VerdictKind::right ? 1 : 0; }
+
 std::array<std::string, 5> SessionSummary::lines(double played_s) const {
     long first = 0, first_right = 0, right = 0, wrong = 0, unheard = 0;
     std::map<Skill, std::pair<long, NoteName>> missed;
@@ -55,7 +57,7 @@ std::array<std::string, 5> SessionSummary::lines(double played_s) const {
         }
     }
     std::array<std::string, 5> lines;
-    lines[0] = plural(std::lround(played_s / 60.0), "minute") + ", " + plural(first, "step") + "; right at the first try: " + std::to_string(first_right) + " of " + std::to_string(first) + ".";
+    lines[0] = plural(std::lround(played_s / 60.0), "minute") + ", " + plural(first, "step") + (warmed_up_ > 0 ? " after " + std::to_string(warmed_up_) + " to warm up" : "") + "; right at the first try: " + std::to_string(first_right) + " of " + std::to_string(first) + ".";
     lines[1] = "All answers: right " + std::to_string(right) + ", wrong " + std::to_string(wrong) + ", unheard " + std::to_string(unheard) + ".";
     lines[2] = "Nothing was missed.";
     const auto by_count = [](const auto& a, const auto& b) { return a.second.first < b.second.first; };

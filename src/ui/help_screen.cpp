@@ -73,6 +73,10 @@ HelpView practice_help() {
     };
     for (std::string& line : practice_key_lines()) view.paragraphs.push_back(std::move(line));
     view.paragraphs.emplace_back();
+    view.paragraphs.emplace_back(
+        "Without a key: lay the hand on all strings and strum twice, evenly, with a pause before and after: the same is asked again. Three times: the next. "
+        "gripline practice --help tells how to change that.");
+    view.paragraphs.emplace_back();
     for (std::string& paragraph : caution_paragraphs()) view.paragraphs.push_back(std::move(paragraph));
     return view;
 }

@@ -135,9 +135,13 @@ Result<bool> LiveSound::begin_clicks(const std::vector<PlannedClick>& clicks) {
     if (!output_->available()) return Error{"No click: " + output_->trouble()};
     if (!clicks_) clicks_.emplace(*output_);
     clicks_delay_s_ = 0.0;
+    delay_known_ = device_ == nullptr;
     if (device_ != nullptr)
         if (const auto kept = load_delays(delays_path()))
-            if (const auto delay = delay_of(*kept, device_->device_name(), output_->name())) clicks_delay_s_ = delay->delay_ms / 1000.0;
+            if (const auto delay = delay_of(*kept, device_->device_name(), output_->name())) {
+                clicks_delay_s_ = delay->delay_ms / 1000.0;
+                delay_known_ = true;
+            }
     if (!clicks_->begin(clicks)) return Error{"No click: the line has more than " + std::to_string(Accompaniment::kMostPlanned) + " beats"};
     return true;
 }

@@ -31,6 +31,7 @@ public:
     ~LiveSound() override;
 
     bool take(dsp::StrumEvidence& evidence) override { return listener_ && listener_->take(evidence); }
+    bool take_muted(dsp::MutedStrum& muted) override { return listener_ && listener_->take_muted(muted); }
     /// While the tuner listens: state and lost frames alone.
     [[nodiscard]] InputState input() const override;
     [[nodiscard]] std::string source_name() const override;
@@ -44,6 +45,7 @@ public:
     Result<bool> begin_clicks(const std::vector<PlannedClick>& clicks) override;
     std::optional<double> clicks_origin_s() override;
     void end_clicks() override;
+    [[nodiscard]] bool delay_known() const override { return delay_known_; }
     Result<std::string> change_input() override;
     void listen_to_strings(bool strings) override;
     bool take_pitch(dsp::PitchReading& reading) override { return pitch_ && pitch_->take(reading); }
@@ -71,6 +73,7 @@ private:
     std::uint64_t in_from_ = 0;              // frame of the source's stream at which ours began
     StreamClock in_clock_{48000};
     std::optional<ClickTrack> clicks_;       // made for the output there is
+    bool delay_known_ = true;
     double clicks_delay_s_ = 0.0;            // measured for these devices, or 0
     SteadyClock clock_;
     std::shared_ptr<SoundTap> tap_;

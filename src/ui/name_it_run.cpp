@@ -10,7 +10,6 @@ namespace gripline {
 namespace {
 
 constexpr double kNoticeShown_s = 4.0;   // as in practice
-constexpr double kBreakShown_s = 30.0;
 constexpr char kFirstChoice = 'a';       // a to h answer
 
 struct NameItKey {
@@ -55,7 +54,7 @@ std::string question_words(const PracticeStep& step) {
 }  // namespace
 
 NameItRun::NameItRun(NameItConfig config, PracticeSound& sound, double now_s)
-    : config_(std::move(config)), sound_(sound), session_(config_.pool, config_.seed, now_s, config_.times), began_s_(now_s), break_from_s_(now_s) {
+    : config_(std::move(config)), sound_(sound), session_(config_.pool, config_.seed, now_s, config_.times), clock_(now_s) {
     if (config_.plan.planned) {
         ScheduleConfig schedule;
         schedule.most_new = config_.plan.most_new;
@@ -151,20 +150,13 @@ void NameItRun::follow(double now_s) {
 }
 
 void NameItRun::watch_time(double now_s) {
-    const PracticePlan& plan = config_.plan;
-    if (plan.break_after_min > 0.0 && now_s - break_from_s_ >= plan.break_after_min * 60.0) {
-        break_from_s_ = now_s;
+    if (clock_.break_is_due(config_.plan, now_s)) {
         say("A break is due: let the ears rest some minutes. Keep headphones soft; a clinician knows better than a program.", now_s);
         notice_until_s_ = now_s + kBreakShown_s;
     }
-    if (session_.state() != NameItState::asking) return;
-    const bool time_up = plan.minutes > 0.0 && now_s - began_s_ >= plan.minutes * 60.0;
-    if (!time_up && !(plan.steps > 0 && session_.questions() > plan.steps)) return;
+    if (session_.state() != NameItState::asking || !clock_.over(config_.plan, now_s, session_.questions() - 1)) return;
     ending_ = true;
-    help_ = HelpView{};
-    help_->title = "The session is over";
-    for (const std::string& line : summary(now_s)) help_->paragraphs.push_back(line);
-    help_->leads_to = "the end";
+    help_ = session_is_over(summary(now_s));
 }
 
 bool NameItRun::listen(double now_s) {

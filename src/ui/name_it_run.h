@@ -14,6 +14,7 @@
 #include "ui/name_it_screen.h"
 #include "ui/practice_plan.h"
 #include "ui/practice_sound.h"
+#include "ui/session_clock.h"
 #include "ui/terminal.h"
 
 namespace gripline {
@@ -43,7 +44,7 @@ public:
     [[nodiscard]] bool cautions_read() const noexcept { return !config_.show_cautions; }
     [[nodiscard]] const NameItSession& session() const noexcept { return session_; }
     /// How it went so far, in five lines.
-    [[nodiscard]] std::array<std::string, 5> summary(double now_s) const { return summary_.lines(now_s - began_s_); }
+    [[nodiscard]] std::array<std::string, 5> summary(double now_s) const { return summary_.lines(clock_.played_s(now_s)); }
     /// "quality 4 of 6  bass degree 1 of 1"; "nothing answered yet".
     [[nodiscard]] std::string counts_words() const;
 
@@ -69,7 +70,7 @@ private:
     std::optional<HelpView> help_;
     int sounded_ = 0;               // the question whose sound has begun
     double own_sound_until_s_ = -1.0;
-    double began_s_ = 0.0, break_from_s_ = 0.0;
+    SessionClock clock_;
     bool was_sounding_ = false, ending_ = false, over_ = false;
     std::string notice_;
     double notice_until_s_ = 0.0;

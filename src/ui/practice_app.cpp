@@ -87,7 +87,7 @@ int run_practice(const PracticeStart& options, std::ostream& out, std::ostream& 
         };
     }
     config.plan = options.plan;
-    if (config.plan.planned && *keeping) {  // who has practised nothing yet has no totals
+    if ((config.plan.planned || config.plan.warm_up > 0) && *keeping) {  // who has practised nothing yet has no totals
         if (auto kept = read_kept_progress((*keeping)->player, (*keeping)->file)) config.plan.totals = std::move(kept->source.totals);
     }
     config.guitar = known_guitar_wished(options.keeping, loaded.settings, loaded.complaints);

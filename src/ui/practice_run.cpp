@@ -19,11 +19,9 @@ constexpr double kTempoStep_bpm = 5.0;  // as in a walk
 
 PracticeRun::PracticeRun(const PracticeRunConfig& config, PracticeSound& sound, double now_s)
     : config_(config), sound_(sound), session_(config.times),
-      tuner_({.tuning = config.neck.tuning, .capo = config.neck.capo, .a4_hz = config.a4_hz}), pair_play_(sound) {
-    began_s_ = break_from_s_ = now_s;
+      tuner_({.tuning = config.neck.tuning, .capo = config.neck.capo, .a4_hz = config.a4_hz}), session_clock_(now_s), pair_play_(sound) {
     if (!sound.player_is_input()) judge_ = Judge({.guitar = config.guitar});
-    if (config.plan.planned) begin_plan(now_s);
-    else change(config.course, now_s);
+    if (config.plan.warm_up <= 0 || !begin_warm_up(now_s)) begin(now_s);
     if (!config.notice.empty()) say(config.notice, now_s);
     if (config.show_cautions) {
         help_ = first_start_help();
@@ -44,11 +42,13 @@ void PracticeRun::press(const KeyPress& key, double now_s, int columns, int rows
 void PracticeRun::open_page(Page page, double now_s) {
     page_ = page;
     pair_play_.end();
+    forget_gestures();
     paused_for_page_ = session_.state() != PracticeState::paused;
     if (paused_for_page_) session_.pause(moment(now_s));
 }
 
 void PracticeRun::close_page(double now_s) {
+    forget_gestures();
     page_ = Page::practice;
     if (paused_for_page_ && session_.state() == PracticeState::paused) session_.pause(moment(now_s));
     paused_for_page_ = false;
@@ -113,14 +113,18 @@ void PracticeRun::play_open_string() {
 
 void PracticeRun::command(const KeyPress& key, double now_s) {
     const auto asked = practice_command(key);
-    const int strings = config_.neck.tuning.strings();
     if (!asked) {
         const std::string which = key.character == 0 ? "That key" : std::string("Key ") + key.character;
         say(which + " does nothing here: ? shows the keys.", now_s);
         return;
     }
     notice_.clear();
-    switch (*asked) {
+    obey(*asked, now_s);
+}
+
+void PracticeRun::obey(PracticeCommand command, double now_s) {
+    const int strings = config_.neck.tuning.strings();
+    switch (command) {
         case PracticeCommand::quit: over_ = true; break;
         case PracticeCommand::help:
             help_ = practice_help();
@@ -164,6 +168,7 @@ void PracticeRun::command(const KeyPress& key, double now_s) {
 }
 
 void PracticeRun::change(const Course& course, double now_s) {
+    end_warm_up();
     leave_plan();
     config_.course = course;
     const bool pairs = config_.plan.asking == Asking::into_target;
@@ -215,7 +220,9 @@ void PracticeRun::change_input(double now_s) {
     close();  // what the one before has heard is its own
     auto changed = sound_.change_input();
     say(changed ? *changed : changed.error().message, now_s);
-    if (changed) session_.new_stream(moment(now_s));
+    if (!changed) return;
+    forget_gestures();
+    session_.new_stream(moment(now_s));
 }
 
 void PracticeRun::say(std::string words, double now_s) {
@@ -248,19 +255,32 @@ void PracticeRun::hear(dsp::StrumEvidence& evidence, double now_s) {
     if (strums_alone_ && alone) evidence.tuning_cents = *alone;
     const auto verdict = judge_.consider(evidence);
     if (!verdict) return;
-    session_.hear(*verdict, moment(now_s), alone ? std::optional(against_concert_pitch(*alone, config_.a4_hz)) : std::nullopt);
+    const HeardStrum heard{*verdict, alone, remembered_cents};
+    if (verdict->kind != VerdictKind::right && may_be_muted(verdict->onset_s)) {
+        held_ = heard;
+        return;
+    }
+    if (gestures_.holds(verdict->onset_s)) gestures_.forget();
+    held_.reset();
+    answer(heard, now_s);
+}
+
+void PracticeRun::answer(const HeardStrum& heard, double now_s) {
+    const auto alone = heard.alone_cents;
+    session_.hear(heard.verdict, moment(now_s), alone ? std::optional(against_concert_pitch(*alone, config_.a4_hz)) : std::nullopt);
     keep_attempts();
     if (session_.state() == PracticeState::right_shown) choose_next();
     sound_answer(now_s);
     if (session_.state() == PracticeState::out_of_tune) strums_alone_ = true;
-    else if (alone && std::abs(against_concert_pitch(*alone - remembered_cents, 440.0)) <= kStrumsAgree_cents) strums_alone_ = false;
+    else if (alone && std::abs(against_concert_pitch(*alone - heard.remembered_cents, 440.0)) <= kStrumsAgree_cents) strums_alone_ = false;
 }
 
 /// What the session has for the history goes there, unless the built-in player played it.
 void PracticeRun::keep_attempts() {
     const bool wanted = config_.keeper != nullptr && (!sound_.player_is_input() || config_.keep_player);
     while (auto attempt = session_.take_attempt()) {
-        summary_.add(*attempt);
+        if (warm_up_ > 0) summary_.add_warm_up(*attempt);
+        else summary_.add(*attempt);
         if (planned_) planned_->answered(*attempt, wall_ms());
         if (wanted) config_.keeper->keep(std::move(*attempt), sound_.source_name());
     }
@@ -285,11 +305,14 @@ bool PracticeRun::listen(double now_s) {
         follow_asking(now_s);
         watch_time(now_s);
     }
+    take_muted();
     while (sound_.take(evidence_)) {
+        if (evidence_.step == 0) undecided_.push_back(evidence_.onset_s);
         if (pair_play_.runs()) pair_play_.consider(evidence_);
         else if (session_.asked() != nullptr && session_.asked()->asked.asking == Asking::into_target) continue;  // between two count-ins
         else if (session_.wants(evidence_.onset_s)) hear(evidence_, now_s);
     }
+    follow_gestures(now_s);
     const bool counted = play_pair(now_s);
     const int judged_now = session_.counts().right + session_.counts().wrong + session_.counts().unheard;
     return counted || state != session_.state() || askings != session_.askings() || judged != judged_now;
@@ -329,9 +352,12 @@ void PracticeRun::draw(Canvas& canvas, double now_s) const {
     facts.neck = config_.neck;
     facts.notice = notice(now_s);
     facts.planned = planned_.has_value();
+    facts.warm_up = warm_up_;
+    facts.warmed_up = warmed_up_;
     facts.why = why_;
     facts.nothing_why = nothing_why_;
-    facts.in_time = {pair_play_.count(), config_.plan.tempo_bpm, pair_play_.silent()};
+    if (!facts.player_is_input) facts.gestures = config_.plan.gestures.text();
+    facts.in_time = {pair_play_.count(), config_.plan.tempo_bpm, pair_play_.silent(), sound_.delay_known()};
     if (config_.keeper != nullptr) facts.not_kept = config_.keeper->trouble();
     draw_practice(canvas, practice_view(session_, facts));
 }

@@ -11,6 +11,7 @@
 #include "judge/judge.h"
 #include "practice/attempt_keeper.h"
 #include "practice/course.h"
+#include "practice/muted_gestures.h"
 #include "practice/planned_steps.h"
 #include "practice/practice_session.h"
 #include "practice/session_summary.h"
@@ -18,9 +19,11 @@
 #include "ui/canvas.h"
 #include "ui/help_screen.h"
 #include "ui/pair_play.h"
+#include "ui/practice_keys.h"
 #include "ui/practice_plan.h"
 #include "ui/practice_sound.h"
 #include "ui/progress_app.h"
+#include "ui/session_clock.h"
 #include "ui/terminal.h"
 
 namespace gripline {
@@ -68,6 +71,7 @@ private:
     enum class Page { practice, help, tuner, progress };
 
     void command(const KeyPress& key, double now_s);
+    void obey(PracticeCommand command, double now_s);
     void open_page(Page page, double now_s);
     void close_page(double now_s);
     void turn_page(int columns, int rows, double now_s);
@@ -76,10 +80,27 @@ private:
     void press_in_progress(const KeyPress& key, double now_s);
     void play_open_string();
     [[nodiscard]] bool tune();
+    /// A strum that was judged, and what its tuning says.
+    struct HeardStrum {
+        Verdict verdict;
+        std::optional<double> alone_cents;  // of this strum, on the circle of a semitone
+        double remembered_cents = 0.0;      // of older strums as well
+    };
     void hear(dsp::StrumEvidence& evidence, double now_s);
+    void answer(const HeardStrum& heard, double now_s);
+    void answer_pair(const PairResult& result, double now_s);
+    void take_muted();
+    [[nodiscard]] bool may_be_muted(double at_s) const;
+    void follow_gestures(double now_s);
+    void ask_by_gesture(int strums, double now_s);
+    void forget_gestures();
     void keep_attempts();
     void change(const Course& course, double now_s);
+    void begin(double now_s);
     void begin_plan(double now_s);
+    [[nodiscard]] bool begin_warm_up(double now_s);
+    void end_warm_up();
+    [[nodiscard]] Result<Exercise> warm_up_pool() const;
     void choose_next();
     void leave_plan();
     void follow_asking(double now_s);
@@ -110,19 +131,27 @@ private:
     std::string why_, next_why_;   // the step asked, and the one chosen to come next
     bool next_chosen_ = false;
     int steps_seen_ = 0;
+    int warm_up_ = 0;              // steps of the warm-up that is under way; 0: none is
+    int warmed_up_ = 0;            // steps done when it was over
     std::optional<std::pair<NoteName, Family>> key_told_;  // by a cadence, last
     std::uint64_t sounded_ = 0;    // the asking whose prompt has sounded
     SessionSummary summary_;
-    double began_s_ = 0.0;
-    double break_from_s_ = 0.0;
+    SessionClock session_clock_;
     PairPlay pair_play_;           // approach and target in time
     std::uint64_t pair_asking_ = 0;
     std::optional<int> pair_count_;  // shown last
+    bool delay_told_ = false;      // that it is not measured
     bool ending_ = false;          // the summary is looked at, then it is over
     int played_string_ = 0;        // by the built-in player, last; 0: none
     bool strums_alone_ = false;    // the tuning that older strums tell is not to be trusted now
     bool paused_for_page_ = false;
     bool over_ = false;
+    MutedGestures gestures_;
+    double decided_s_ = 0.0;             // what began before is known as muted or not
+    std::vector<double> undecided_;      // starts of strums after that
+    std::optional<int> gesture_;         // made, not yet answered: muted strums
+    std::optional<HeardStrum> held_;     // not right, and perhaps no answer but part of a gesture
+    std::optional<PairResult> held_pair_;
     std::string nothing_why_;
     std::string notice_;
     double notice_until_s_ = 0.0;

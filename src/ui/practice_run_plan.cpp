@@ -1,15 +1,50 @@
 // The led part of practice_run.h: planned steps, prompts by ear, the session's length, breaks.
 #include "base/wall_clock.h"
+#include "practice/warm_up.h"
 #include "ui/practice_run.h"
 
 namespace gripline {
 namespace {
 
-constexpr double kBreakShown_s = 30.0;  // long enough to be seen at the next look (judgement)
+constexpr double kWarmUpSlower = 2.0;   // twice the time from a right answer to the next step (judgement)
 
 }  // namespace
 
 std::int64_t PracticeRun::wall_ms() const { return config_.plan.wall_ms ? config_.plan.wall_ms() : wall_clock_ms(); }
+
+void PracticeRun::begin(double now_s) {
+    if (config_.plan.planned) begin_plan(now_s);
+    else change(config_.course, now_s);
+}
+
+/// From all keys on the course's strings, within the pinned key and qualities where they leave enough.
+Result<Exercise> PracticeRun::warm_up_pool() const {
+    Pins pins;
+    pins.key = config_.plan.pins.key;
+    pins.qualities = config_.plan.pins.qualities;
+    auto pool = make_pool(config_.course, config_.neck, config_.a4_hz, pins, Asking::shown);
+    return pool ? std::move(pool) : make_pool(config_.course, config_.neck, config_.a4_hz, {}, Asking::shown);
+}
+
+/// False when the neck holds nothing to warm up on.
+bool PracticeRun::begin_warm_up(double now_s) {
+    const auto pool = warm_up_pool();
+    if (!pool) return false;
+    Exercise few = make_warm_up(*pool, config_.plan.totals, config_.plan.warm_up);
+    if (few.steps.empty()) return false;
+    warm_up_ = static_cast<int>(few.steps.size());
+    session_.slow_down(kWarmUpSlower);
+    session_.set_exercise(std::move(few), StepOrder::up, config_.seed, moment(now_s));
+    ask_judge();
+    return true;
+}
+
+void PracticeRun::end_warm_up() {
+    if (warm_up_ == 0) return;
+    warm_up_ = 0;
+    warmed_up_ = session_.steps_done();
+    session_.slow_down(1.0);
+}
 
 void PracticeRun::begin_plan(double now_s) {
     auto pool = config_.plan.pool ? Result<Exercise>(*config_.plan.pool) : make_pool(config_.course, config_.neck, config_.a4_hz, config_.plan.pins, config_.plan.asking);
@@ -46,6 +81,10 @@ void PracticeRun::leave_plan() {
 
 /// A new step was asked since the last look: its reason, and its sound where it is asked by ear.
 void PracticeRun::follow_asking(double now_s) {
+    if (warm_up_ > 0 && session_.steps_done() >= warm_up_) {
+        end_warm_up();
+        begin(now_s);
+    }
     if (session_.steps_done() != steps_seen_) {
         steps_seen_ = session_.steps_done();
         if (planned_) why_ = next_why_;
@@ -74,24 +113,17 @@ void PracticeRun::sound_answer(double now_s) {
 }
 
 void PracticeRun::watch_time(double now_s) {
-    const PracticePlan& plan = config_.plan;
-    if (plan.break_after_min > 0.0 && now_s - break_from_s_ >= plan.break_after_min * 60.0) {
-        break_from_s_ = now_s;
+    if (session_clock_.break_is_due(config_.plan, now_s)) {
         say("A break is due: let hands and ears rest some minutes. At pain stop; a teacher or a clinician knows better than a program.", now_s);
         notice_until_s_ = now_s + kBreakShown_s;
     }
-    if (ending_ || session_.state() != PracticeState::listening) return;
-    const bool time_up = plan.minutes > 0.0 && now_s - began_s_ >= plan.minutes * 60.0;
-    if (!time_up && !(plan.steps > 0 && session_.steps_done() >= plan.steps)) return;
+    if (ending_ || session_.state() != PracticeState::listening || !session_clock_.over(config_.plan, now_s, session_.steps_done() - warmed_up_)) return;
     close();
     ending_ = true;
-    help_ = HelpView{};
-    help_.title = "The session is over";
-    for (const std::string& line : summary(now_s)) help_.paragraphs.push_back(line);
-    help_.leads_to = "the end";
+    help_ = session_is_over(summary(now_s));
     open_page(Page::help, now_s);
 }
 
-std::array<std::string, 5> PracticeRun::summary(double now_s) const { return summary_.lines(now_s - began_s_); }
+std::array<std::string, 5> PracticeRun::summary(double now_s) const { return summary_.lines(session_clock_.played_s(now_s)); }
 
 }  // namespace gripline

@@ -72,7 +72,9 @@ int draw_standing(Canvas& canvas, const PracticeView& view, int y) {
     const std::string& words = warn ? view.warning : view.notice;
     const int columns = canvas.columns() - 2 * kMargin;
     if (words.empty()) {
-        canvas.text(kMargin, y + 1, "Input: " + view.source, Tone::quiet, columns);
+        const int gestures = view.gestures.empty() ? 0 : columns_of(view.gestures) + 2;
+        canvas.text(kMargin, y + 1, "Input: " + view.source, Tone::quiet, columns - gestures);
+        canvas.text_right(canvas.columns() - kMargin, y + 1, view.gestures, Tone::quiet);
         return y + 2;
     }
     const auto lines = wrap(words, columns);

@@ -118,8 +118,9 @@ void draw_practice_reduced(Canvas& canvas, const PracticeView& view) {
         standing(view),
         said,
         line(7, view.counts + (view.keys.empty() ? "" : "  " + view.keys.front().key + " " + view.keys.front().does), Tone::quiet),
-        line(10, words.empty() ? "Input: " + view.source : "", Tone::quiet),
-        {11, 1, [&](Canvas& to, int y, int) { draw_keys(to, 0, y, to.columns(), 1, view.keys); }},
+        line(10, words.empty() ? view.gestures : "", Tone::quiet),
+        line(11, words.empty() ? "Input: " + view.source : "", Tone::quiet),
+        {12, 1, [&](Canvas& to, int y, int) { draw_keys(to, 0, y, to.columns(), 1, view.keys); }},
     };
     const std::vector<int> given = share_rows(strips, canvas.rows());
     int y = 0;

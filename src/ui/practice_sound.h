@@ -7,6 +7,7 @@
 
 #include "audio/sound_tap.h"
 #include "base/result.h"
+#include "dsp/muted_strum.h"
 #include "dsp/pitch.h"
 #include "dsp/strum_evidence.h"
 #include "listen/listener.h"
@@ -26,6 +27,8 @@ public:
     virtual ~PracticeSound() = default;
     /// Takes the oldest evidence not yet taken; false when there is none.
     virtual bool take(dsp::StrumEvidence& evidence) = 0;
+    /// Takes the oldest muted strum not yet taken; false when there is none.
+    virtual bool take_muted(dsp::MutedStrum& /*muted*/) { return false; }
     [[nodiscard]] virtual InputState input() const = 0;
     /// For the player's eyes: "microphone (2 in, 48000 Hz)", "built-in player (no sound card found)".
     [[nodiscard]] virtual std::string source_name() const = 0;
@@ -49,6 +52,8 @@ public:
     /// what is heard; nothing until the clocks of both streams are known (a tenth of a second), and without clicks.
     virtual std::optional<double> clicks_origin_s() { return std::nullopt; }
     virtual void end_clicks() {}
+    /// The delay between this output and this input was measured, or there is none to measure; else times of what is played to the clicks are off by it. Known from begin_clicks() on.
+    [[nodiscard]] virtual bool delay_known() const { return true; }
     /// Changes between the sound card and the built-in player. Stream time begins anew. Says what the input is now.
     virtual Result<std::string> change_input() = 0;
     /// Listens to single strings for the tuner, or to strums again. Stream time begins anew.

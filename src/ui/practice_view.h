@@ -45,6 +45,7 @@ struct PracticeView {
     std::string warning;   ///< what is wrong with the input, and what to do
     std::string notice;    ///< the answer to the last key, or empty
     std::string brief_why; ///< why this is asked, for a screen that has no room for the details; empty: nothing to tell
+    std::string gestures;  ///< "Muted strums: two again, three next."; empty where they ask for nothing
     std::string counts;    ///< "right 12  wrong 3  unheard 1"
     std::vector<KeyWords> keys;
 };

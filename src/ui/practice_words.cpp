@@ -1,5 +1,7 @@
 #include "ui/practice_words.h"
 
+#include <algorithm>
+
 #include "fretboard/diagram.h"
 #include "practice/exercise_asking.h"
 #include "practice/verdict_words.h"
@@ -23,11 +25,11 @@ std::string asked_words(const PracticeStep& step) {
     return step.chord + " with " + step.bass + " in the bass";
 }
 
-void fill_asked(PracticeView& view, const PracticeSession& session, const Neck& neck) {
+void fill_asked(PracticeView& view, const PracticeSession& session, const Neck& neck, int warmed_up) {
     const PracticeStep* asked = session.asked();
     if (asked == nullptr) return;
     if (!session.grip_shown()) {
-        view.place = "step " + std::to_string(session.steps_done() + 1);
+        view.place = "step " + std::to_string(session.steps_done() - warmed_up + 1);
         if (by_ear(session)) return;
         if (const PracticeStep* given = given_for(*asked)) {
             view.chord = given->chord;
@@ -87,7 +89,13 @@ std::string planned_words(const PracticeStep& step) {
     return asked.root.text() + " " + std::string(name(asked.family)) + (asked.place == Sounds::passing ? ", passing" : "");
 }
 
-void fill_verdict(PracticeView& view, const PracticeSession& session) {
+/// The row of easy grips that comes first.
+void fill_warm_up(PracticeView& view, const PracticeSession& session, int steps) {
+    view.exercise = "Warm-up, strings " + session.exercise().string_set;
+    view.place = "warm-up " + std::to_string(std::min(session.steps_done() + 1, steps)) + " of " + std::to_string(steps);
+}
+
+void fill_verdict(PracticeView& view, const PracticeSession& session, int warm_up) {
     VerdictWords words = session.pair() ? pair_words(*session.pair(), *session.asked()) : verdict_words(*session.verdict(), *session.asked());
     const std::string again = session.pair() ? "The same again after a count-in." : "The same again: strum when ready.";
     view.state = "Heard";
@@ -96,7 +104,7 @@ void fill_verdict(PracticeView& view, const PracticeSession& session) {
     switch (session.state()) {
         case PracticeState::right_shown:
             view.tone = Tone::good;
-            view.next = next_words(*session.next());
+            view.next = warm_up > 0 && session.steps_done() + 1 >= warm_up ? "Next: practice begins." : next_words(*session.next());
             break;
         case PracticeState::wrong_shown:
             view.tone = Tone::bad;
@@ -121,6 +129,10 @@ void fill_state(PracticeView& view, const PracticeSession& session, const Practi
         case PracticeState::listening:
             if (session.asked()->asked.asking == Asking::into_target) fill_pair_listening(view, session, facts);
             else fill_listening(view, session, facts.why);
+            if (facts.warm_up > 0 && !session.verdict()) {
+                view.details.emplace_back("Slowly and softly, to warm up. At pain stop; a teacher or a clinician knows better than a program.");
+                view.brief_why = "Slowly, softly; at pain stop.";
+            }
             break;
         case PracticeState::out_of_tune:
             view.state = "Out of tune";
@@ -129,7 +141,7 @@ void fill_state(PracticeView& view, const PracticeSession& session, const Practi
             view.next = "In tune again: strum " + asked_words(*session.asked()) + ".";
             view.tone = Tone::warning;
             break;
-        default: fill_verdict(view, session);
+        default: fill_verdict(view, session, facts.warm_up);
     }
     if (facts.input.source != SourceState::running) view.state = "No input";
     else if (facts.own_sound && session.state() == PracticeState::listening) view.state = "Sounding";
@@ -158,18 +170,20 @@ PracticeView practice_view(const PracticeSession& session, const PracticeFacts& 
         const std::string strings = exercise.string_set.size() == 1 ? ", string " : ", strings ";
         view.exercise = exercise.family + ", " + exercise.stage + strings + exercise.string_set + ", " + word(facts.order);
     }
-    fill_asked(view, session, facts.neck);
+    fill_asked(view, session, facts.neck, facts.warmed_up);
     if (const PracticeStep* asked = session.asked(); asked != nullptr && facts.planned) {
         const bool hidden = by_ear(session);
         view.exercise = (hidden ? "by ear" : planned_words(*asked) + ", strings " + exercise.string_set) + ", planned";
-        view.place = "step " + std::to_string(session.steps_done() + 1);
+        view.place = "step " + std::to_string(session.steps_done() - facts.warmed_up + 1);
     }
+    if (facts.warm_up > 0) fill_warm_up(view, session, facts.warm_up);
     fill_state(view, session, facts);
     view.level = {facts.input.level_db, facts.input.peak_db, facts.input.source == SourceState::running};
     view.source = facts.source_name;
     view.warning = input_warning(facts.input, facts.trouble);
     if (view.warning.empty()) view.warning = facts.not_kept;
     view.notice = facts.notice;
+    view.gestures = facts.gestures;
     view.counts = counts_words(session.counts());
     view.keys = practice_key_words(facts.player_is_input, session.grip_shown() ? std::nullopt : std::optional(session.asked()->asked.asking));
     return view;

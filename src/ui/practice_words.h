@@ -16,6 +16,7 @@ struct InTimeFacts {
     std::optional<int> count;   ///< heard now, 0 the first of the count-in; none: nothing is counted
     double tempo_bpm = 100.0;
     bool silent = false;        ///< without clicks
+    bool delay_known = true;    ///< of the devices; else the times are off by it
 };
 
 /// What else the view needs to know.
@@ -29,9 +30,12 @@ struct PracticeFacts {
     std::string notice;              ///< the answer to the last key
     Neck neck;                       ///< for the diagram
     std::string nothing_why;         ///< why there is nothing to ask
+    int warm_up = 0;                 ///< steps of the warm-up that is under way; 0: none is
+    int warmed_up = 0;               ///< steps that were done in one before
     bool planned = false;            ///< the learner model chooses the steps
     std::string why;                 ///< why this step is asked
     InTimeFacts in_time;             ///< where approach and target are asked in time
+    std::string gestures;            ///< what muted strums ask for; empty: nothing
     std::string not_kept;            ///< why attempts can't be kept now; empty: they are
 };
 

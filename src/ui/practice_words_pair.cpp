@@ -37,7 +37,9 @@ void fill_pair_listening(PracticeView& view, const PracticeSession& session, con
     view.state = count_state(count);
     view.details.push_back(count_words(count));
     view.brief_why = count_words(count);
-    std::string tempo = "Tempo " + std::to_string(std::lround(facts.in_time.tempo_bpm)) + " counts a minute (+ -)";
+    const std::string bpm = "Tempo " + std::to_string(std::lround(facts.in_time.tempo_bpm));
+    const bool uncertain = !facts.in_time.delay_known && !facts.in_time.silent;
+    std::string tempo = uncertain ? bpm + " (+ -). Delay not measured, times not certain: gripline calibrate" : bpm + " counts a minute (+ -)";
     if (facts.in_time.silent) tempo += "; no output: counts on the screen alone";
     view.details.push_back(tempo + ".");
     if (session.pair()) view.next = "Last time: " + pair_words(*session.pair(), asked).headline;

@@ -1,4 +1,4 @@
-// The second picture of progress_screen.h: strings by frets off, tempos reached.
+// The second picture of progress_screen.h: strings by frets off, names given to what was heard, tempos reached.
 #include <algorithm>
 #include <cstdlib>
 
@@ -61,6 +61,12 @@ void draw_progress_details(const ProgressView& view, Canvas& canvas) {
     y = draw_strings(progress, canvas, y);
     if (tall) canvas.rule(0, y++, columns);
     const int last = rows - 1;
+    if (!progress.questions.empty() && y < last) {
+        canvas.text(1, y++, "Naming what is heard", Tone::heading, columns - 2);
+        for (const ProgressQuestion& question : progress.questions)
+            if (y < last) canvas.text(1, y++, question.text(), Tone::plain, columns - 2);
+        if (tall) canvas.rule(0, y++, columns);
+    }
     if (y < last) canvas.text(1, y++, tall ? "Tempo reached: surely 80 % right at that or faster" : "Tempo reached", Tone::heading, columns - 2);
     if (progress.tempos.empty() && y < last) canvas.text(1, y++, "Nothing was asked in time yet: walk, or into the target.", Tone::quiet, columns - 2);
     std::size_t told = 0;

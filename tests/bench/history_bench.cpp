@@ -92,18 +92,19 @@ void plan_skills(History& history) {
     }
 }
 
-/// `count` attempts over `years` years, by one statement; a fifth of them wrong, each with a fault. The triggers stand aside meanwhile: the
+/// `count` attempts over `years` years, by one statement; a fifth of them wrong, each with a fault, a quarter in time. The triggers stand aside meanwhile: the
 /// totals are counted anew at the end, as after a migration.
 void generate(const fs::path& file, long count, double years) {
     const auto opened = must(open_history(file));
     plan_skills(*opened.history);
     Database& database = opened.history->database();
     const auto triggers = must(database.text("SELECT group_concat(sql, ';' || char(10)) FROM sqlite_schema WHERE type = 'trigger'"));
-    must(database.run("PRAGMA synchronous = OFF; DROP TRIGGER count_attempt; DROP TRIGGER count_fault"));
+    const auto drops = must(database.text("SELECT group_concat('DROP TRIGGER ' || name, ';') FROM sqlite_schema WHERE type = 'trigger'"));
+    must(database.run("PRAGMA synchronous = OFF; " + drops));
     const std::string n = std::to_string(count), spacing = std::to_string(static_cast<long long>(years * 365.25 * 86'400'000.0 / static_cast<double>(count)));
     must(database.run(
         "INSERT INTO attempts SELECT NULL, randomblob(16), " + std::to_string(test::kNovember_ms) + " - value * " + spacing + ", 60, 1, 1, 2, 1 + abs(random()) % " + std::to_string(kSkills) +
-        ", 1, NULL, iif(value % 5 = 0, 'wrong', 'right'), 0.9, '48 58 64', '', NULL, 1.0 + (value % 40) * 0.1, 1, 0 "
+        ", 1, iif(value % 4 = 0, 60 + value % 120, NULL), iif(value % 5 = 0, 'wrong', 'right'), 0.9, '48 58 64', '', NULL, 1.0 + (value % 40) * 0.1, 1, 0 "
         "FROM (WITH RECURSIVE c(value) AS (SELECT 1 UNION ALL SELECT value + 1 FROM c WHERE value < " + n + ") SELECT value FROM c)"));
     must(database.run("INSERT INTO faults SELECT attempt_no, 0, 'wrong_note', 3 + attempt_no % 4, 1 - 2 * (attempt_no % 2), 60, 61, 0.9 FROM attempts WHERE verdict = 'wrong'"));
     must(rebuild_totals(database));

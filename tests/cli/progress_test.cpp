@@ -6,10 +6,13 @@
 #include <ctime>
 #include <fstream>
 #include <nlohmann/json.hpp>
+#include <sstream>
 
 #include "cli/run.h"
 #include "practice/attempt_fixture.h"
+#include "formats/progress_page.h"
 #include "practice/history_file.h"
+#include "support/progress_source.h"
 #include "support/temp_folder.h"
 
 using namespace gripline;
@@ -98,14 +101,37 @@ TEST_CASE("progress tells the same numbers as text, JSON and CSV") {
     CHECK(weeks == 26);
     CHECK(minutes == 10);
     const Run csv = run({"progress", "--csv"});
-    CHECK(csv.out.find("cell,\"7\",from above,,,2,40,0.05,0.0138,0.165,weak,,,,\r\n") != std::string::npos);
-    CHECK(csv.out.find("what,quality,place,key,monday,right,of,rate,low,high,standing,string,fault,times,tempo_bpm\r\n") == 0);
-    CHECK(csv.out.find("string,,,,,,,,,,,4,-1,38,\r\n") != std::string::npos);
+    CHECK(csv.out.find("cell,\"7\",from above,,,2,40,0.05,0.0138,0.165,weak,,,,,\r\n") != std::string::npos);
+    CHECK(csv.out.find("what,quality,place,key,monday,right,of,rate,low,high,standing,string,fault,times,tempo_bpm,question\r\n") == 0);
+    CHECK(csv.out.find("string,,,,,,,,,,,4,-1,38,,\r\n") != std::string::npos);
     std::istringstream rows(csv.out);
-    for (std::string row; std::getline(rows, row);) CHECK_MESSAGE(std::count(row.begin(), row.end(), ',') == 14, row);
+    for (std::string row; std::getline(rows, row);) CHECK_MESSAGE(std::count(row.begin(), row.end(), ',') == 15, row);
     const Run other = run({"progress", "--who", "player B"});
     CHECK(other.status == 1);
     CHECK(other.err.find("known: \"player A\"") != std::string::npos);
+}
+
+TEST_CASE("Name-it stands question by question in JSON, CSV and on the page") {
+    const Progress progress = count_progress(test::planted_source(), {});
+    std::ostringstream json, csv, page;
+    write_progress_json(progress, {}, json);
+    write_progress_csv(progress, csv);
+    write_progress_page(progress, {}, page);
+    std::istringstream lines(json.str());
+    int questions = 0;
+    for (std::string line; std::getline(lines, line);) {
+        const auto object = nlohmann::json::parse(line);
+        if (object["what"] != "question" || object["question"] != "quality") continue;
+        ++questions;
+        CHECK(object["right"] == 16);
+        CHECK(object["of"] == 20);
+        CHECK(object["mixed_up"][0]["asked"] == "m6");
+        CHECK(object["mixed_up"][0]["answered"] == "6");
+        CHECK(object["mixed_up"][0]["times"] == 4);
+    }
+    CHECK(questions == 1);
+    CHECK(csv.str().find("question,,,,,16,20,0.8,0.584,0.9193,between,,,,,\"quality\"\r\n") != std::string::npos);
+    CHECK(page.str().find("<li>quality: 80 % of 20 (58 to 92 %); m6 called 6: 4 times</li>") != std::string::npos);
 }
 
 TEST_CASE("The page escapes names, asks nothing of the network, runs no script, and is not written over unasked") {

@@ -10,6 +10,7 @@
 
 #include "audio/noise.h"
 #include "audio/strum.h"
+#include "dsp/muted_strum.h"
 #include "listen/latest.h"
 #include "listen/listener.h"
 #include "listen/pitch_listener.h"
@@ -237,4 +238,24 @@ TEST_CASE("A source goes from strums to single strings and back, and each hears 
     dsp::StrumEvidence evidence;
     CHECK(within(20.0, [&] { return again.take(evidence); }));
     CHECK(std::abs(evidence.onset_s - 0.5) < 0.05);  // stream time began anew, half a second of quiet before the strum
+}
+
+TEST_CASE("Muted strums are told live, each once, near its start") {
+    Rig rig;
+    rig.listener.start();
+    const auto muted = render_strum(*plan_strum(*Grip::parse("320003"), Tuning(), 0, PlannedFault{PlannedFaultKind::dead_strum}), 48000, 0.5, -18.0);
+    std::vector<float> sound(96000, 0.0F);
+    for (const std::size_t at : {24000U, 43200U}) std::copy(muted.begin(), muted.end(), sound.begin() + static_cast<std::ptrdiff_t>(at));
+    Noise noise(3);
+    for (float& frame : sound) frame += 0.0002F * noise.next();
+    rig.give(sound);
+    REQUIRE(rig.heard(2.0));
+    dsp::MutedStrum one;
+    std::vector<double> at_s;
+    while (rig.listener.take_muted(one))
+        if (one.muted) at_s.push_back(one.at_s);
+    REQUIRE(at_s.size() == 2);
+    CHECK(std::abs(at_s[0] - 0.5) < 0.02);
+    CHECK(std::abs(at_s[1] - 0.9) < 0.02);
+    CHECK(rig.listener.input().decided_s > 1.9);
 }

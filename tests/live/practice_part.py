@@ -25,10 +25,17 @@ class Player:
     def __init__(self, build, folder, server):
         self.tool, self.folder, self.server, self.number = os.path.join(build, "tests/live/render_take"), folder, server, 100
 
+    def mute(self, strums, gap_s=0.45):
+        """So many strums over damped strings, evenly."""
+        return self.play(",".join(["muted"] * strums), 0.1, gap_s)
+
     def strum(self, grip):
+        return self.play(grip, LEAD_S, LENGTH_S)
+
+    def play(self, grips, lead_s, length_s):
         self.number += 1
         take = os.path.join(self.folder, f"p{self.number}.wav")
-        subprocess.run([self.tool, take, grip, str(LEAD_S), str(LENGTH_S), str(self.number)], check=True, timeout=20)
+        subprocess.run([self.tool, take, grips, str(lead_s), str(length_s), str(self.number)], check=True, timeout=20)
         process, _ = self.server.play(take)
         return process
 

@@ -1,5 +1,5 @@
 // render_take OUT.wav FRETSTRING LEAD_S LENGTH_S SEED: one strum of the plucked string after LEAD_S of a quiet room, 48 kHz.
-// "none" instead of a FRETSTRING gives the quiet room alone. Several, with commas between, give one such piece after the other, with seeds that count up.
+// "none" instead of a FRETSTRING gives the quiet room alone, "muted" a strum over all strings under a damping hand. Several, with commas between, give one such piece after the other, with seeds that count up.
 #include <cstdlib>
 #include <iostream>
 #include <sstream>
@@ -29,9 +29,10 @@ std::string render(const std::string& fret_string, double lead_s, double length_
     Noise noise(seed + 1);
     for (float& frame : frames) frame = kRoom * noise.next();
     if (fret_string != "none") {
-        const auto grip = Grip::parse(fret_string);
+        const bool muted = fret_string == "muted";
+        const auto grip = Grip::parse(muted ? "000000" : fret_string);
         if (!grip) return grip.error().message;
-        auto strum = plan_strum(*grip, Tuning());
+        auto strum = plan_strum(*grip, Tuning(), 0, muted ? std::optional(PlannedFault{PlannedFaultKind::dead_strum}) : std::nullopt);
         if (!strum) return strum.error().message;
         strum->seed = seed;
         strum->spread_s = 0.005 + 0.005 * (seed % 6);

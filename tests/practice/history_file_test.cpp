@@ -10,6 +10,7 @@
 
 #include "practice/attempt_fixture.h"
 #include "practice/history_file.h"
+#include "practice/history_totals.h"
 #include "practice/history_schema.h"
 #include "support/temp_folder.h"
 
@@ -185,6 +186,38 @@ TEST_CASE("a history of version 1 is brought to this version with all that is in
     auto copy = Database::open(copies[0], Database::Access::read_only).value();
     CHECK(copy->number("PRAGMA user_version").value() == 1);
     CHECK(copy->number("SELECT count(*) FROM attempts").value() == 3);
+    CHECK(open_history(file)->notice == "");
+}
+
+TEST_CASE("a history of version 2 is brought to this version: its totals stay as they are, and tempos, which it did not count, are counted") {
+    const TempFolder folder;
+    const auto file = folder.path() / "history.sqlite";
+    write_bytes(file, "");
+    std::ifstream sql(GRIPLINE_FIXTURES "/history/version-2.sql");
+    const std::string version_2{std::istreambuf_iterator<char>(sql), {}};
+    REQUIRE(version_2.size() > 1000);
+    { REQUIRE(!Database::open(file, Database::Access::read_write).value()->run(version_2)); }
+    {
+        auto opened = open_history(file);
+        REQUIRE_MESSAGE(opened.ok(), opened.error().message);
+        CHECK_MESSAGE(opened->notice.find("from version 2 to") != std::string::npos, opened->notice);
+        History& history = *opened->history;
+        CHECK(history.database().number("PRAGMA user_version").value() == history_version());
+        std::vector<std::string> seen;
+        REQUIRE(history.read({}, [&seen](const Attempt& a) { seen.push_back(a.player + " " + a.chord + " " + a.grip.text() + " " + word(a.verdict) + " " + a.answered); return true; }).ok());
+        CHECK(seen == std::vector<std::string>{"player A C7 8x89xx right ", "player A Gb7 2x34xx wrong ", "player A Gb7 2x34xx right ", "player B Cm6 8x785x wrong 6", "player B Cm6 8x785x right m6"});
+        CHECK(skill_totals(history, "player A").value().size() == 2);
+        CHECK(answer_totals(history, "player B").value().size() == 2);
+        CHECK(fault_totals(history, "player A").value().size() == 1);
+        const auto tempos = tempo_totals(history, "player A").value();
+        REQUIRE(tempos.size() == 1);  // 120 and 120.4 are one tempo
+        CHECK(tempos[0].tempo_bpm == 120);
+        CHECK(tempos[0].right == 1);
+        CHECK(tempos[0].wrong == 1);
+        CHECK(history.add(simple_attempt("player A", kNovember_ms)).ok());
+        CHECK(!history.check_whole());
+    }
+    REQUIRE(history_copies(file).size() == 1);
     CHECK(open_history(file)->notice == "");
 }
 

@@ -70,10 +70,12 @@ TEST_CASE("A planned session of joints asks each approach and right after it its
 }
 
 TEST_CASE("The skills of a line's joints are those of the chords led into: D7 after Am7 is approached as a seventh in D") {
-    const auto skills = joints_of(line_over("| Am7 | D7 |\n"), Asking::shown);
-    REQUIRE(skills.size() == 2);
-    CHECK(skills[0].role == Sounds::approach);
-    for (const Skill& skill : skills) {
+    const auto joints = make_joints(line_over("| Am7 | D7 |\n"), {}, 440.0, {}, Asking::shown);
+    REQUIRE(joints);
+    REQUIRE(joints->steps.size() == 2);
+    CHECK(joints->steps[0].asked.place == Sounds::approach);
+    for (const PracticeStep& step : joints->steps) {
+        const Skill skill = skill_of(step.asked);
         CHECK(skill.quality == "7");
         CHECK(skill.key == PitchClass(2));
     }

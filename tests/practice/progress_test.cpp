@@ -125,3 +125,14 @@ TEST_CASE("Tempo reached: the fastest at which all answers at it or faster are s
     above.column = ProgressColumn::above;
     CHECK(count_progress(planted_source(), above).tempos.size() == 1);
 }
+
+TEST_CASE("Name-it is counted question by question, with what is taken for what; 29 of 30 by Wilson's 1927 formula in Python: 0.833 to 0.994") {
+    const Progress progress = count_progress(planted_source(), {});
+    REQUIRE(progress.questions.size() == 2);
+    CHECK(progress.questions[0].text() == "bass degree: 97 % of 30 (83 to 99 %); b3 called 3: once");
+    CHECK(progress.questions[1].count == RateCount{20, 16});
+    CHECK(progress.questions[1].text() == "quality: 80 % of 20 (58 to 92 %); m6 called 6: 4 times");
+    ProgressPart above;
+    above.column = ProgressColumn::above;
+    CHECK(count_progress(planted_source(), above).questions.empty());
+}

@@ -7,8 +7,6 @@
 #include <random>
 #include <set>
 
-#include "chart/chart_text.h"
-#include "lines/walk_builder.h"
 #include "practice/pins.h"
 #include "support/drill.h"
 
@@ -107,7 +105,7 @@ TEST_CASE("It says why in plain words: new, missed, weak, due") {
     CHECK(due->why.rfind("due: last asked 60 days ago; ", 0) == 0);
 }
 
-TEST_CASE("Pins leave only what they name; a chart's joints are its approaches and what they lead into") {
+TEST_CASE("Pins leave only what they name") {
     std::vector<Skill> all;
     for (std::size_t cell = 0; cell < kCells; ++cell) all.push_back(skill_of_cell(cell));
     Pins pins;
@@ -120,24 +118,6 @@ TEST_CASE("Pins leave only what they name; a chart's joints are its approaches a
     pins.qualities = {"7", "m6"};
     CHECK(pinned(all, pins).size() == 2);
     CHECK(pins.text() == "in Bb; 7 or m6; approaches from above");
-
-    const auto chart = parse_chart("| C7 | F7 |\n");
-    REQUIRE(chart);
-    const auto line = build_line(*chart, {});
-    REQUIRE(line);
-    const auto joints = joints_of(*line, Asking::named);
-    REQUIRE_FALSE(joints.empty());
-    CHECK(joints.front().role == Sounds::approach);
-    CHECK(joints.front().from.has_value());
-    CHECK(joints.front().quality == "7");
-    CHECK(joints.front().strings == "6-4-3");
-    Pins only;
-    only.joints = joints;
-    Skill joint = joints.front();
-    joint.asking = Asking::by_ear;  // whatever the way of asking
-    CHECK(only.allow(joint));
-    joint.key = PitchClass(joint.key.value() + 1);
-    CHECK_FALSE(only.allow(joint));
 }
 
 TEST_CASE("Simulated learners that are not its own model: it finds planted cells and needs fewer attempts (a few; bench_learner has hundreds)") {

@@ -55,6 +55,7 @@ inline ProgressSource planted_source() {
     source.faults = {{above, FaultKind::wrong_note, 4, -1, 21}, {above, FaultKind::extra_note, 5, 0, 6}, {above, FaultKind::shifted, 0, 1, 9}, {above, FaultKind::missing_note, 3, 0, 2}};
     const Skill chord{"7", Sounds::chord, std::nullopt, PitchClass(0), "6-4-3", Asking::shown};
     source.tempos = {{chord, 100, 40, 0}, {chord, 120, 58, 2}, {chord, 160, 3, 2}, {above, 100, 6, 4}};
+    source.answers = {{"quality", "6", "6", 15}, {"quality", "m6", "6", 4}, {"quality", "m6", "m6", 1}, {"bass degree", "b3", "b3", 29}, {"bass degree", "b3", "3", 1}};
     return source;
 }
 

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "audio/player_source.h"
+#include "dsp/muted_strum.h"
 #include "dsp/pitch.h"
 #include "listen/ongoing_chain.h"
 #include "support/fake_clock.h"
@@ -19,12 +20,14 @@ namespace gripline::test {
 
 class PlayedSound final : public PracticeSound {
 public:
-    PlayedSound() : clock_(std::make_shared<FakeClock>()), player_(clock_), chain_(std::in_place, player_.rate_hz()), pitch_({.rate_hz = player_.rate_hz()}) {}
+    PlayedSound() : clock_(std::make_shared<FakeClock>()), player_(clock_), chain_(std::in_place, player_.rate_hz()), muted_({.rate_hz = player_.rate_hz()}), pitch_({.rate_hz = player_.rate_hz()}) {}
 
     bool take(dsp::StrumEvidence& evidence) override { return chain_->take(evidence); }
+    bool take_muted(dsp::MutedStrum& muted) override { return muted_.take(muted); }
     [[nodiscard]] InputState input() const override {
         InputState state = input_;
         state.stream_s = chain_->stream_s();
+        state.decided_s = muted_.decided_s();
         return state;
     }
     [[nodiscard]] std::string source_name() const override { return player_is_input_ ? "built-in player (no sound card found)" : "line in (2 in, 48000 Hz)"; }
@@ -66,6 +69,8 @@ public:
         return clicks_from_s_;
     }
     void end_clicks() override { clicks_.clear(); }
+    [[nodiscard]] bool delay_known() const override { return delay_known_; }
+    bool delay_known_ = true;
     Result<std::string> change_input() override {
         if (!card_) return Error{"there is no sound card"};
         player_is_input_ = !player_is_input_;
@@ -75,6 +80,7 @@ public:
         strings_ = strings;
         pitch_.reset();
         chain_.emplace(player_.rate_hz());
+        muted_.reset();
     }
     bool take_pitch(dsp::PitchReading& reading) override { return strings_ && pitch_.take(reading); }
     SoundTap* tap() override { return tap_ ? &*tap_ : nullptr; }
@@ -89,7 +95,10 @@ public:
             const std::size_t frames = player_.read(frames_);
             const std::span<const float> heard(frames_.data(), frames);
             if (strings_) pitch_.process(heard);
-            else chain_->process(heard);
+            else {
+                muted_.process(heard);
+                chain_->process(heard);
+            }
             if (tap_) tap_->put(heard);
             input_.level_db = chain_->level_db();
             each(clock_->now_s());
@@ -112,6 +121,7 @@ private:
     std::shared_ptr<FakeClock> clock_;
     PlayerSource player_;
     std::optional<OngoingChain> chain_;
+    dsp::MutedStrumDetector muted_;
     std::optional<SoundTap> tap_;
     dsp::PitchEstimator pitch_;
     std::array<float, 2 * kHopFrames> frames_{};

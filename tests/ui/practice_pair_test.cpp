@@ -160,3 +160,24 @@ TEST_CASE("Single notes have no approach chord") {
     Pairs pairs(config);
     CHECK(pairs.shows("a single note has no approach chord"));
 }
+
+TEST_CASE("A delay that was not measured for these devices is told, with what measures it; without clicks there is none to tell of") {
+    struct Uncertain : Pairs {
+        explicit Uncertain(bool output) {
+            sound.output_ = output;
+            sound.delay_known_ = false;
+            key('n');
+            pass(0.3);
+        }
+    };
+    Uncertain pairs(true);
+    CHECK(pairs.shows("gripline calibrate measures it."));
+    CHECK(pairs.shows("Delay not measured, times not certain: gripline calibrate."));
+    pairs.golden("practice-into-target-unmeasured");
+    pairs.pass(12.1);
+    CHECK_FALSE(pairs.shows("gripline calibrate measures it."));
+    CHECK(pairs.shows("Delay not measured"));
+    const Uncertain silent(false);
+    CHECK_FALSE(silent.shows("calibrate"));
+    CHECK_FALSE(Pairs().shows("calibrate"));
+}
