@@ -117,7 +117,8 @@ void PracticeRun::watch_time(double now_s) {
         say("A break is due: let hands and ears rest some minutes. At pain stop; a teacher or a clinician knows better than a program.", now_s);
         notice_until_s_ = now_s + kBreakShown_s;
     }
-    if (ending_ || session_.state() != PracticeState::listening || !session_clock_.over(config_.plan, now_s, session_.steps_done() - warmed_up_)) return;
+    const int steps = warm_up_ > 0 ? 0 : session_.steps_done() - warmed_up_;
+    if (ending_ || session_.state() != PracticeState::listening || !session_clock_.over(config_.plan, now_s, steps)) return;
     close();
     ending_ = true;
     help_ = session_is_over(summary(now_s));

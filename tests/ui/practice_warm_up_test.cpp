@@ -65,6 +65,21 @@ TEST_CASE("Warming up is no part of the session's steps, nor of its rates, and i
     CHECK(practice.run.summary(60.0)[1] == "All answers: right 2, wrong 0, unheard 0.");
 }
 
+TEST_CASE("A session of fewer steps than its warm-up still has all its steps") {
+    auto config = warming();
+    config.plan.warm_up = 3;
+    config.plan.steps = 1;
+    test::PlayedPractice practice(config);
+    for (int i = 0; i < 3; ++i) {
+        CHECK_FALSE(practice.shows("The session is over"));
+        play_right(practice, 3.2);
+    }
+    CHECK(practice.shows(", planned"));
+    play_right(practice, 2.0);
+    CHECK(practice.shows("The session is over"));
+    CHECK(practice.run.summary(60.0)[0] == "1 minute, 1 step after 3 to warm up; right at the first try: 1 of 1.");
+}
+
 TEST_CASE("A step of the warm-up can be left out, and a key for another course ends it") {
     test::PlayedPractice practice(warming());
     practice.key('n');
