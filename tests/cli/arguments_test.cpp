@@ -31,6 +31,8 @@ TEST_CASE("no words at all, or options alone, mean practice") {
     CHECK(options<PracticeOptions>({"practice", "--exercise", "into-the-target", "--tempo", "120"}).tempo_bpm == 120.0);
     CHECK(options<PracticeOptions>({"practice", "--exercise", "name-it", "--question", "quality", "--question", "bass-degree"}).questions.size() == 2);
     CHECK(options<PracticeOptions>({"practice", "--joints", "blues"}).joints == "blues");
+    CHECK(options<PracticeOptions>({"practice", "--gesture-two", "hear", "--gesture-three", "nothing"}).two_muted == "hear");
+    CHECK(options<PracticeOptions>({"practice", "--plan", "--no-warm-up", "--no-gestures"}).no_warm_up);
 }
 
 TEST_CASE("each command takes its options") {
@@ -60,7 +62,7 @@ TEST_CASE("wrong usage has status 2") {
     const std::vector<std::vector<std::string>> must_fail{
         {"hear"}, {"mark"}, {"grips"}, {"nonsense"}, {"hear", "a.wav", "b.wav"}, {"hear", "--a4-hz", "300", "a.wav"}, {"hear", "--a4-hz", "nan", "a.wav"},
         {"mark", "a.csv", "--step"}, {"mark", "a.csv", "--live", "--patience-s", "0"}, {"grips", "C7", "--capo", "13"}, {"grips", "C7", "--capo", "x"},
-        {"quiz"}, {"quiz", "check"}, {"quiz", "sing", "a.toml"}, {"practice", "x"}, {"practice", "--tempo", "10"}, {"practice", "--exercise", "by-nose"}, {"devices", "--use"}, {"--nonsense"}, {"hear", "a.wav", "hear", "b.wav"}, {""}, {"--"  "x"}};
+        {"quiz"}, {"quiz", "check"}, {"quiz", "sing", "a.toml"}, {"practice", "x"}, {"practice", "--tempo", "10"}, {"practice", "--gesture-two", "wave"}, {"practice", "--warm-up", "--no-warm-up"}, {"practice", "--exercise", "by-nose"}, {"devices", "--use"}, {"--nonsense"}, {"hear", "a.wav", "hear", "b.wav"}, {""}, {"--"  "x"}};
     for (const auto& words : must_fail) {
         CAPTURE(words.size());
         CAPTURE(words.back());
