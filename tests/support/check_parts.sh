@@ -1,8 +1,7 @@
-# The parts of `check`, sourced by it: builds, what is counted, and what is built on the side.
+# The parts of `check`, sourced by it: builds, and what is counted.
 
 passed=0 failed=0
 jobs=$(nproc) launcher=$(command -v ccache || true)
-export jobs launcher
 
 say() { printf '\n== %s\n' "$*"; }
 
@@ -30,19 +29,5 @@ count() {
 
 finish() { printf '%d passed, %d failed\n' "$passed" "$failed"; [ "$failed" -eq 0 ] && [ "$passed" -gt 0 ]; exit; }
 
-# Builds the programs of both sanitizers in the processor time that is left over. In a session of its own, since Linux shares
-# processors among sessions first.
-build_sanitizers() {
-  { echo 19 >/proc/self/autogroup; renice -n 19 $$; chrt --idle --pid 0 $$; } >/dev/null 2>&1
-  build asan; build tsan test_audio test_listen
-}
-begin_sanitizers() {
-  export -f build build_sanitizers
-  setsid bash -c build_sanitizers >build/sanitizers.log 2>&1 & builder=$!
-  trap 'kill -- -$builder 2>/dev/null' EXIT
-}
-# Whatever is not built yet is left to `sanitized`, which does not wait for others.
-end_sanitizers() { kill -- "-$builder" 2>/dev/null; wait "$builder"; }
-
-# sanitized PRESET TESTS [TARGET...]: builds what is missing, and runs the tests whose names match.
+# sanitized PRESET TESTS [TARGET...]: builds, and runs the tests whose names match.
 sanitized() { build "$1" "${@:3}" && ctest --test-dir "build/$1" -j "$jobs" --timeout 600 --output-on-failure -R "$2"; }
