@@ -132,25 +132,27 @@ def marked_part(count, build, folder, server):
         screen.close()
 
 
-# Rows of parts side by side, each with a sound server of its own: they mostly wait for takes to be played.
+# Rows of parts side by side, each with a folder and a sound server of its own: they mostly wait for takes to be played. Later parts of a row find what earlier ones left.
 ROWS = [(marked_part, practice_part, class_part, quiz_walk_part), (walk_part, guitar_part), (drill_part, ways_part)]
-# A part that fails beside others, or on a machine whose sound server slips, is played again alone, so often at most; its last run counts.
+# A row that fails beside others, or on a machine whose sound server slips, is played again alone, so often at most; its last run counts.
 AGAIN = 2
 
 
-def play_part(build, part):
-    """The part's count. It has a folder and a sound server of its own."""
-    count, began = Count(), time.monotonic()
+def play_row(build, parts):
+    """The row's count."""
+    count = Count()
     with Folder() as folder:
         server = SoundServer(folder)
         try:
             server.start()
-            part(count, build, folder, server)
+            for part in parts:
+                began = time.monotonic()
+                part(count, build, folder, server)
+                print(f"{part.__name__}: {time.monotonic() - began:.0f} s", flush=True)
         except Exception as trouble:  # a test that breaks has failed, and the server must go down
             count.check(False, f"the live test broke: {trouble!r}")
         finally:
             server.stop()
-    print(f"{part.__name__}: {time.monotonic() - began:.0f} s, {count.failed} failed", flush=True)
     return count
 
 
@@ -161,19 +163,18 @@ def main():
         fail("these programs are missing: " + " ".join(missing_tools()))
     build, counts = os.path.abspath(sys.argv[1]), {}
 
-    def play_row(parts):
-        for part in parts:
-            counts[part] = play_part(build, part)
+    def keep(parts):
+        counts[parts] = play_row(build, parts)
 
-    rows = [threading.Thread(target=play_row, args=(parts,)) for parts in ROWS]
+    rows = [threading.Thread(target=keep, args=(parts,)) for parts in ROWS]
     for row in rows:
         row.start()
     for row in rows:
         row.join()
     for _ in range(AGAIN):
-        for part in [part for part, count in counts.items() if count.failed]:
-            print(f"== {part.__name__} again, alone: this run counts", flush=True)
-            counts[part] = play_part(build, part)
+        for parts in [parts for parts in ROWS if counts[parts].failed]:
+            print(f"== again, alone: {', '.join(part.__name__ for part in parts)}; this run counts", flush=True)
+            keep(parts)
     whole = Count()
     whole.passed, whole.failed = sum(c.passed for c in counts.values()), sum(c.failed for c in counts.values())
     sys.exit(whole.finish())
