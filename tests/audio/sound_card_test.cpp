@@ -74,7 +74,10 @@ TEST_CASE("Busy, and no device at all, are errors with words; the card works on"
     bench.world->busy = false;
     CHECK(DeviceSource::open(bench.card).ok());
     CHECK(bench.pump_until([&] { return bench.world->closed == 1; }));
-    bench.world->devices.clear();
+    {
+        const std::lock_guard guard(bench.world->lock);
+        bench.world->devices.clear();
+    }
     CHECK(bench.card.devices()->empty());
     CHECK(DeviceSource::open(bench.card).error().message.rfind("no sound input found", 0) == 0);
 }
@@ -192,7 +195,10 @@ TEST_CASE("The output plays what is queued, at the volume asked for, and says wh
     CHECK(player.volume_db() == OutputPlayer::kLowest_db);
     CHECK_FALSE(player.play(std::vector<float>(3'000'000, 0.1F)));
 
-    bench.world->devices.clear();
+    {
+        const std::lock_guard guard(bench.world->lock);  // the sound card may be looking for devices again
+        bench.world->devices.clear();
+    }
     SoundCard empty(std::make_unique<test::FakeHost>(bench.world), kQuick);
     OutputPlayer none(empty);
     CHECK_FALSE(none.available());
