@@ -19,6 +19,7 @@ LEAD_IN_S = 1.0    # of a line's sound without clicks
 PLAYER_S = 0.06    # from starting the playing program to its first frame in the input, about
 MOST_BIAS_MS = 5.0
 MOST_SLIP_MS = 10.0  # of clicks against the take within a walk: on a busy machine the private server, which is not real-time, breaks off one of them for a moment
+MOST_CALIBRATIONS = 6  # until two running agree: the private server, once it has slipped, opens the next stream with another delay
 MOST_PICTURES = 30
 MOST_CORE = 0.10
 LATEST_MS = 60  # two pictures at 30 a second: half of a count at 240 is 125
@@ -76,16 +77,18 @@ def calibration(count, gripline, server):
     """Joined, the delay comes back alike each time; apart, it is refused and not kept."""
     pactl(server, "set-default-sink", "gtr")
     delays = []
-    for _ in range(2):
-        for _ in range(4):
-            out = subprocess.run([gripline, "calibrate", "--now", "--json"], env=server.env, capture_output=True, text=True, timeout=60, check=False)
-            if "ms apart" not in out.stderr and "broke off" not in out.stderr:
-                break
+    for _ in range(MOST_CALIBRATIONS):
+        out = subprocess.run([gripline, "calibrate", "--now", "--json"], env=server.env, capture_output=True, text=True, timeout=60, check=False)
+        if "ms apart" in out.stderr or "broke off" in out.stderr:
             print("refused, as it should, while the busy sound server slips: " + out.stderr.strip())
-        if count.check(out.returncode == 0, f"calibrate in a loop: {out.stdout.strip()}{out.stderr.strip()}"):
-            delays.append(json.loads(out.stdout))
-    good = len(delays) == 2 and abs(delays[0]["delay_ms"] - delays[1]["delay_ms"]) < 2.0 and all(each["spread_ms"] < 0.5 for each in delays)
-    count.check(good, f"two calibrations agree within 2 ms, their clicks within 0.5: {[(each['delay_ms'], each['spread_ms']) for each in delays]}")
+            continue
+        if not count.check(out.returncode == 0, f"calibrate in a loop: {out.stdout.strip()}{out.stderr.strip()}"):
+            break
+        delays.append(json.loads(out.stdout))
+        if len(delays) > 1 and abs(delays[-1]["delay_ms"] - delays[-2]["delay_ms"]) < 2.0:
+            break
+    good = len(delays) > 1 and abs(delays[-1]["delay_ms"] - delays[-2]["delay_ms"]) < 2.0 and all(each["spread_ms"] < 0.5 for each in delays)
+    count.check(good, f"two calibrations running agree within 2 ms, the clicks of each within 0.5: {[(each['delay_ms'], each['spread_ms']) for each in delays]}")
     kept = subprocess.run([gripline, "calibrate", "--list", "--json"], env=server.env, capture_output=True, text=True, timeout=20, check=False).stdout
     count.check(kept.count("\n") == 1 and bool(delays) and json.loads(kept)["delay_ms"] == delays[-1]["delay_ms"], "the last one is kept for the pair")
     pactl(server, "set-default-sink", "spk")
