@@ -77,7 +77,22 @@ class Screen:
         self.env = dict(env, TERM="xterm-256color", LC_ALL="C.UTF-8", PS1="$ ", ENV="")
         self.env.pop("TMUX", None)
         self.log = None
-        self.run("new-session", "-d", "-s", "live", "-x", str(columns), "-y", str(rows), "sh")
+        self.run("new-session", "-d", "-s", "live", "-x", str(columns), "-y", str(rows), "sh", ";", "set-option", "-g", "window-size", "manual")
+        # The picture is asked for some sixty times a second: by one client that stays, as a process each time would keep half a core busy.
+        self.asker = subprocess.Popen(self.tmux + ["-C", "attach-session", "-t", "live", "-f", "no-output"], env=self.env, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True)
+        self.answer()  # of the attaching itself
+
+    def answer(self):
+        """The lines that tmux's control client prints for the oldest command unanswered; none when the server has ended."""
+        lines = None
+        for line in self.asker.stdout:
+            if lines is None:
+                lines = [] if line.startswith("%begin ") else None
+            elif line.startswith(("%end ", "%error ")):
+                return "".join(lines)
+            else:
+                lines.append(line)
+        return ""
 
     def run(self, *words):
         return subprocess.run(self.tmux + list(words), env=self.env, capture_output=True, text=True, timeout=10, check=False).stdout
@@ -89,7 +104,12 @@ class Screen:
         self.run("send-keys", "-t", "live", name)
 
     def text(self):
-        return self.run("capture-pane", "-p", "-t", "live")
+        try:
+            self.asker.stdin.write("capture-pane -p -t live\n")
+            self.asker.stdin.flush()
+        except BrokenPipeError:
+            return ""
+        return self.answer()
 
     def value(self, name):
         return self.run("display-message", "-p", "-t", "live", "#{" + name + "}").strip()
@@ -105,6 +125,10 @@ class Screen:
 
     def close(self):
         self.run("kill-server")
+        try:
+            self.asker.communicate(timeout=5)
+        except (subprocess.TimeoutExpired, BrokenPipeError):
+            self.asker.kill()
 
 
 class StampedOutput:

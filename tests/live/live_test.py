@@ -133,7 +133,7 @@ def marked_part(count, build, folder, server):
 
 
 # Rows of parts side by side, each with a folder and a sound server of its own: they mostly wait for takes to be played. Later parts of a row find what earlier ones left.
-ROWS = [(marked_part, practice_part, class_part, quiz_walk_part), (walk_part, guitar_part), (drill_part, ways_part)]
+ROWS = [(walk_part,), (marked_part, practice_part, class_part, quiz_walk_part), (drill_part, guitar_part), (ways_part,)]
 # A row that fails beside others, or on a machine whose sound server slips, is played again alone, so often at most; its last run counts.
 AGAIN = 2
 
