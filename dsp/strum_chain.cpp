@@ -128,14 +128,14 @@ struct StrumChain::Inside {
         const std::int64_t age = now - onset;
         const double level = rms(std::max(onset, now - 4 * OnsetDetector::kHopFrames), now);
         peak_rms = std::max(peak_rms, level);
-        if (age > kEarliestDamping && level < peak_rms * std::pow(10.0, -kDampedDb / 20.0)) {
-            emit(now - 2 * OnsetDetector::kHopFrames, true);
-            return;
-        }
-        if (age < samples(kStepsS[next_step])) return;
+        if (age > kEarliestDamping && level < peak_rms * std::pow(10.0, -kDampedDb / 20.0)) emit(now - 2 * OnsetDetector::kHopFrames, true);
+    }
+
+    /// Looks at the strum in hand at the very frame that a step falls on: looks of one length are alike, and none waits for a hop to end.
+    void look() noexcept {
+        const std::int64_t age = history.now() - onset;
         while (next_step + 1 < kStepsS.size() && age >= samples(kStepsS[next_step + 1])) ++next_step;
-        const bool last = next_step + 1 == kStepsS.size();
-        emit(now, last);
+        emit(history.now(), next_step + 1 == kStepsS.size());
         ++next_step;
     }
 };
@@ -154,6 +154,7 @@ void StrumChain::process(std::span<const float> frames) noexcept {
         for (std::size_t i = 0; i < count; ++i) {
             in.history.push(in.made[i]);
             if (in.history.now() % OnsetDetector::kHopFrames == 0) in.hop();
+            if (in.in_hand && in.history.now() >= in.onset + samples(kStepsS[in.next_step])) in.look();
         }
     }
 }

@@ -62,6 +62,14 @@ def fit(weighings, looks, epochs, seed, model=None):
     return model
 
 
+def go_halfway(models, begun):
+    """Each number of the models becomes the mean of itself and of the one that it began as."""
+    with torch.no_grad():
+        for model, before in zip(models, begun):
+            for number, was in zip(model.parameters(), before.parameters()):
+                number.copy_((number + was) / 2)
+
+
 def arguments():
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("weighings", nargs="*", help="what the names of a dump's files begin with; several are taken together")
@@ -70,6 +78,8 @@ def arguments():
     parser.add_argument("--epochs", type=int, default=12)
     parser.add_argument("--seed", type=int, default=0, help="of the first model; the next take the next numbers")
     parser.add_argument("--begin-with", metavar="TABLE", help="a C++ table whose models go on being fitted, instead of new ones")
+    parser.add_argument("--halfway", action="store_true", help="with --begin-with: keep the mean of each number before and after (Wortsman et al. 2022, Robust fine-tuning of "
+                        "zero-shot models): what was learned from the first set isn't lost on the next")
     parser.add_argument("--load", metavar="FILE", help="fit nothing, take the models saved here")
     parser.add_argument("--save", metavar="FILE", help="where to keep the models")
     parser.add_argument("--table", metavar="FILE", help="the C++ table to write (src/judge/model_table.cpp)")
@@ -77,6 +87,8 @@ def arguments():
     given = parser.parse_args()
     if given.epochs < 1:
         parser.error("--epochs: at least 1")
+    if given.halfway and not given.begin_with:
+        parser.error("--halfway: only with --begin-with")
     if not given.load and not given.weighings:
         parser.error("weighings to fit, or --load, are wanted")
     return parser, given
@@ -102,6 +114,8 @@ def main():
         print(f"{len(fitted)} looks of {len(set(weighings.family[fitted]))} families to fit, {len(left_out)} looks left out", flush=True)
         begun = read_judge_table(given.begin_with) if given.begin_with else [None] * SIZES["kModels"]
         models = [fit(weighings, fitted, given.epochs, given.seed + i, model) for i, model in enumerate(begun)]
+        if given.halfway:
+            go_halfway(models, read_judge_table(given.begin_with))
     if given.save:
         torch.save([model.state_dict() for model in models], given.save)
     if given.table:

@@ -1,6 +1,6 @@
 """How strums are played, and what becomes of them on the way to the sound card."""
 import numpy as np
-from scipy.signal import sosfilt
+from scipy.signal import lfilter, sosfilt
 
 import grips
 from mix import RATE, add, at_rate, body, damp, db, hum, microphone, noise, room, scrape, shelf, thump
@@ -29,12 +29,27 @@ def coloured(rng, tone, pitch, how):
     return tone
 
 
+def in_sympathy(rng, struck, open_hz, coupling_db):
+    """What a free string makes of the others' sound at the bridge: each of its partials is a resonator that the struck strings drive, so those that lie on
+    partials of theirs grow for as long as these sound, and the others hold what the attack's shock gave them (Fletcher and Rossing 1998, The Physics of Musical
+    Instruments, on strings coupled by a bridge; the decay times are a guitar's, 0.3 to 2 s for the ground tone and shorter upwards; from memory).
+    coupling_db: a partial's level against the driving one once it has grown to the full, which takes it several decay times."""
+    out, stiffness, lasting_s = np.zeros(len(struck)), 10 ** rng.uniform(-4.7, -3.7), 10 ** rng.uniform(-0.5, 0.3)
+    for k in range(1, 15):
+        hz = k * open_hz * np.sqrt(1 + stiffness * k * k)
+        if hz > 5000:
+            break
+        turn, keep = 2 * np.pi * hz / RATE, np.exp(-(1 + 0.12 * (k - 1)) / (lasting_s * RATE))
+        out += db(rng.normal(0, 3)) * lfilter([2 * np.sin(turn) * (1 - keep)], [1, -2 * keep * np.cos(turn), keep * keep], struck)
+    return (db(coupling_db) * out).astype(np.float32)
+
+
 def strum(canvas, guitars, guitar, rng, played, onset, tune, how, end_s=None):
     """Adds the strings of a grip; end_s: when all are damped, after the onset."""
     length = len(canvas) / RATE - onset
     stop = min([s for s in (how["short_s"], end_s) if s is not None], default=None)
     release = rng.uniform(0.012, 0.045)
-    strings = [s for s in range(6) if played[s] is not None or s == how["dead"]]
+    strings, own = [s for s in range(6) if played[s] is not None or s == how["dead"]], np.zeros_like(canvas)
     if not how["down"]:
         strings.reverse()
     offsets = np.sort(rng.uniform(0, 1, len(strings)))
@@ -53,17 +68,26 @@ def strum(canvas, guitars, guitar, rng, played, onset, tune, how, end_s=None):
         if stop is not None and s != how["dead"]:
             late_open = rng.uniform(0, 0.3) if s == how["soft"] and rng.random() < 0.6 else 0
             tone = damp(tone, onset + stop + late_open + rng.normal(0, 0.004) - at, release)
-        add(canvas, tone, at, db(level))
+        add(own, tone, at, db(level))
     if how["sympathy"]:
+        first = max(0, int((onset - 0.02) * RATE))
+        last = len(canvas) if end_s is None else min(len(canvas), int((onset + end_s + 0.6) * RATE))
+        struck = own[first:last] * 1.0
         for s in [s for s in range(6) if played[s] is None and s != how["dead"]]:
-            related = any(abs(p - grips.OPEN[s]) in (0, 5, 7, 12, 19, 24) for p in grips.pitches(played))
-            if rng.random() < (0.75 if related else 0.35):
-                tone, _ = guitars.note(guitar, grips.OPEN[s], tune[s], length, rng)
-                tone = tone * (1 - np.exp(-np.arange(len(tone)) / (rng.uniform(0.02, 0.12) * RATE)))
-                top = -20 if related else -26
-                if end_s is not None:
-                    tone = damp(tone, end_s + rng.uniform(0, 0.2), 0.1)
-                add(canvas, tone, onset, db(rng.uniform(-45, top)))
+            if rng.random() < 0.35:  # touched by the hand
+                continue
+            if rng.random() < 0.5:
+                tone = in_sympathy(rng, struck, 440 * 2 ** ((grips.OPEN[s] + tune[s] / 100 - 69) / 12), rng.uniform(-26, -4))
+                at, level = first / RATE, 0
+            else:  # brushed, or shaken awake as a whole, and so softly that it is no fault
+                tone, lead = guitars.note(guitar, grips.OPEN[s], tune[s], length, rng)
+                if rng.random() < 0.7:
+                    tone = tone * (1 - np.exp(-np.arange(len(tone)) / (rng.uniform(0.02, 0.12) * RATE))).astype(np.float32)
+                at, level = onset + rng.uniform(0, how["spread"]) - lead, rng.uniform(-45, -24)
+            if end_s is not None:
+                tone = damp(tone, onset + end_s + rng.uniform(0, 0.2) - at, 0.1)
+            add(own, tone, at, db(level))
+    canvas += own
     if stop is not None and rng.random() < 0.45:
         add(canvas, thump(rng), onset + stop + rng.uniform(-0.01, 0.01), db(rng.uniform(-22, 0)))
     if how["thump"]:
