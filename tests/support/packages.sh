@@ -3,9 +3,9 @@
 
 build_packages="g++ cmake ninja-build pkg-config portaudio19-dev libsndfile1-dev libkissfft-dev libncurses-dev
   libcli11-dev nlohmann-json3-dev libpugixml-dev libzip-dev
-  libtomlplusplus-dev nettle-dev libsqlite3-dev"
+  libtomlplusplus-dev nettle-dev libsqlite3-dev python3"
 # To test: doctest, a peer to compare onsets and pitch with, readers of MIDI, ABC, XML and zip archives, and what plays sound into the program without a sound card.
-check_packages="doctest-dev libaubio-dev abcmidi python3-mido libxml2-utils unzip python3 tmux procps pulseaudio pulseaudio-utils libasound2-plugins"
+check_packages="doctest-dev libaubio-dev abcmidi python3-mido libxml2-utils unzip tmux procps pulseaudio pulseaudio-utils libasound2-plugins"
 
 # need_packages LIST...: installs what is missing. Where there is no dpkg, says what is needed and goes on.
 need_packages() {
