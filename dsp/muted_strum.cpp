@@ -21,7 +21,6 @@ constexpr std::int64_t kPeaks = 14;       // hops from the start: 75 ms, the slo
 constexpr std::int64_t kRingsOn = 23;     // 123 ms: by then half of the bands of a muted strum are 10 dB down
 constexpr std::int64_t kGoneFrom = 26, kGoneTo = 31;  // 139 to 165 ms
 constexpr double kTenDb = 0.1;            // as a ratio of powers
-constexpr double kRumbleHz = 25.0;        // as the chain's
 constexpr double kHop_s = static_cast<double>(MutedStrumDetector::kHopFrames) / kAnalysisRateHz;
 /// A start shows in the first frame that holds a few of its milliseconds.
 constexpr double kShows_s = 0.008;
@@ -34,8 +33,7 @@ float ratio(double db) { return static_cast<float>(std::pow(10.0, db / 10.0)); }
 }  // namespace
 
 MutedStrumDetector::MutedStrumDetector(const MutedStrumConfig& config)
-    : config_(config), resampler_({.from_hz = config.rate_hz, .to_hz = kAnalysisRateHz}), made_(resampler_.max_out()) {
-    high_pass_ = std::exp(-2.0 * std::numbers::pi * kRumbleHz / config.rate_hz);
+    : config_(config), rumble_(config.rate_hz), resampler_({.from_hz = config.rate_hz, .to_hz = kAnalysisRateHz}), made_(resampler_.max_out()) {
     for (int i = 0; i < kFrame; ++i)
         window_[static_cast<std::size_t>(i)] = static_cast<float>((0.5 - 0.5 * std::cos(2.0 * std::numbers::pi * (i + 0.5) / kFrame)) * 4.0 / kFrame);
     reset();
@@ -44,7 +42,7 @@ MutedStrumDetector::MutedStrumDetector(const MutedStrumConfig& config)
 void MutedStrumDetector::reset() noexcept {
     resampler_.reset();
     history_.clear();
-    last_in_ = last_out_ = 0.0;
+    rumble_.reset();
     for (Bands& bands : power_) bands.fill(0.0F);
     noise_.fill(kSilence);
     hops_ = 0;
@@ -56,9 +54,7 @@ void MutedStrumDetector::reset() noexcept {
 void MutedStrumDetector::process(std::span<const float> frames) noexcept {
     for (const float frame : frames) {
         const double x = std::isfinite(frame) ? static_cast<double>(frame) : 0.0;
-        last_out_ = high_pass_ * (last_out_ + x - last_in_);
-        last_in_ = x;
-        const std::size_t count = resampler_.push(static_cast<float>(last_out_), made_);
+        const std::size_t count = resampler_.push(static_cast<float>(rumble_.push(x)), made_);
         for (std::size_t i = 0; i < count; ++i) {
             history_.push(made_[i]);
             if (history_.now() % kHopFrames == 0) hop();

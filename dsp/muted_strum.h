@@ -14,6 +14,7 @@
 #include "dsp/history.h"
 #include "dsp/real_fft.h"
 #include "dsp/resampler.h"
+#include "dsp/rumble_filter.h"
 
 namespace gripline::dsp {
 
@@ -82,6 +83,7 @@ private:
     void tell(const MutedStrum& muted) noexcept;
 
     MutedStrumConfig config_;
+    RumbleFilter rumble_;
     Resampler resampler_;
     std::vector<float> made_;
     History history_{kFrame};
@@ -89,7 +91,6 @@ private:
     std::array<float, kFrame> window_{};
     std::array<float, kFrame> buffer_{};
     std::array<std::complex<float>, kFrame / 2 + 1> spectrum_{};
-    double high_pass_ = 0.0, last_in_ = 0.0, last_out_ = 0.0;
     std::array<Bands, kKept> power_{};
     Bands noise_{};
     std::int64_t hops_ = 0;

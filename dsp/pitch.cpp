@@ -11,6 +11,7 @@
 #include "dsp/history.h"
 #include "dsp/real_fft.h"
 #include "dsp/resampler.h"
+#include "dsp/rumble_filter.h"
 #include "dsp/spectral_peaks.h"
 #include "dsp/strum_evidence.h"
 #include "dsp/string_fit.h"
@@ -28,7 +29,6 @@ constexpr double kBin_hz = static_cast<double>(kAnalysisRateHz) / kSize;
 constexpr double kReach_hz = 4250.0;      // the resampler is flat up to 4.3 kHz
 constexpr auto kBins = static_cast<std::size_t>(kReach_hz / kBin_hz) + 3;
 constexpr double kPluckRise = 2.0;        // a hop 6 dB louder than the one before is a new pluck
-constexpr double kRumble_hz = 25.0;       // as the strum chain
 constexpr std::size_t kKept = 64;
 constexpr double kAbsurd = 100.0;           // times full scale: no converter gives more
 
@@ -38,12 +38,13 @@ double to_db(double rms) { return rms > 1e-6 ? 20.0 * std::log10(rms) : -120.0; 
 
 struct PitchEstimator::Inside {
     explicit Inside(const PitchConfig& c)
-        : config(c), resampler({.from_hz = c.rate_hz, .to_hz = kAnalysisRateHz}), made(resampler.max_out()), cosine(kTurn), padded(kSize), bins(kSize / 2 + 1), magnitudes(kBins),
-          scratch(kBins), high_pass(std::exp(-2.0 * std::numbers::pi * kRumble_hz / c.rate_hz)) {
+        : config(c), rumble(c.rate_hz), resampler({.from_hz = c.rate_hz, .to_hz = kAnalysisRateHz}), made(resampler.max_out()), cosine(kTurn), padded(kSize), bins(kSize / 2 + 1), magnitudes(kBins),
+          scratch(kBins) {
         for (std::size_t i = 0; i < kTurn; ++i) cosine[i] = static_cast<float>(std::cos(2.0 * std::numbers::pi * static_cast<double>(i) / kTurn));
     }
 
     PitchConfig config;
+    RumbleFilter rumble;
     Resampler resampler;
     std::vector<float> made;
     History history{kLongest + kHop};
@@ -52,7 +53,6 @@ struct PitchEstimator::Inside {
     std::vector<std::complex<float>> bins;
     std::vector<float> magnitudes, scratch;
     SpectralPeaks peaks;
-    double high_pass, last_in = 0.0, last_out = 0.0;
     std::uint64_t frames = 0;
     std::int64_t pluck = 0;  // sound before it is another string's
     double last_rms = 0.0;
@@ -106,10 +106,8 @@ void PitchEstimator::process(std::span<const float> frames) noexcept {
     Inside& in = *inside_;
     for (const float frame : frames) {
         const double x = std::isfinite(frame) ? std::clamp(static_cast<double>(frame), -kAbsurd, kAbsurd) : 0.0;
-        in.last_out = in.high_pass * (in.last_out + x - in.last_in);
-        in.last_in = x;
         ++in.frames;
-        const std::size_t count = in.resampler.push(static_cast<float>(in.last_out), in.made);
+        const std::size_t count = in.resampler.push(static_cast<float>(in.rumble.push(x)), in.made);
         for (std::size_t i = 0; i < count; ++i) {
             in.history.push(in.made[i]);
             if (in.history.now() % kHop == 0) in.hop();
@@ -133,7 +131,8 @@ void PitchEstimator::reset() noexcept {
     in.kept_first = in.kept_count = 0;
     in.frames = 0;
     in.pluck = 0;
-    in.last_in = in.last_out = in.last_rms = 0.0;
+    in.rumble.reset();
+    in.last_rms = 0.0;
 }
 
 double PitchEstimator::stream_s() const noexcept { return static_cast<double>(inside_->frames) / inside_->config.rate_hz; }

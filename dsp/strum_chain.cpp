@@ -8,6 +8,7 @@
 #include "dsp/history.h"
 #include "dsp/onset.h"
 #include "dsp/resampler.h"
+#include "dsp/rumble_filter.h"
 #include "dsp/spectrum_maker.h"
 #include "dsp/tuning_estimate.h"
 
@@ -29,7 +30,6 @@ constexpr std::int64_t kSameStrum = samples(0.090);    // the slowest strums tak
 constexpr double kDampedDb = 15.0;                     // a plucked string falls 2 to 8 dB in the first 100 ms; a damped one 20
 constexpr double kTuningMemory = 0.8;                  // share of the older votes kept at each strum
 constexpr double kRetunedCents = 20.0;                 // single strums read within 9 cents of the truth 19 times in 20
-constexpr double kRumbleHz = 25.0;                     // below the lowest A of a seven-string guitar by an octave
 
 /// Difference of two readings on the circle of one semitone, -50 to 50.
 double turn_between(double a_cents, double b_cents) { return a_cents - b_cents - 100.0 * std::round((a_cents - b_cents) / 100.0); }
@@ -38,11 +38,10 @@ double to_db(double rms) { return rms > 1e-6 ? 20.0 * std::log10(rms) : -120.0; 
 }  // namespace
 
 struct StrumChain::Inside {
-    explicit Inside(int rate) : rate_hz(rate), resampler({.from_hz = rate, .to_hz = kAnalysisRateHz}), made(resampler.max_out()), kept(kKept) {
-        high_pass = std::exp(-2.0 * std::numbers::pi * kRumbleHz / rate);
-    }
+    explicit Inside(int rate) : rate_hz(rate), rumble(rate), resampler({.from_hz = rate, .to_hz = kAnalysisRateHz}), made(resampler.max_out()), kept(kKept) {}
 
     int rate_hz;
+    RumbleFilter rumble;
     Resampler resampler;
     std::vector<float> made;
     History history{kHistoryFrames};
@@ -52,7 +51,6 @@ struct StrumChain::Inside {
     std::size_t kept_first = 0, kept_count = 0;
 
     std::uint64_t frames = 0;
-    double high_pass = 0.0, last_in = 0.0, last_out = 0.0;
     TuningVotes older_strums;
 
     // The strum in hand.
@@ -147,10 +145,8 @@ void StrumChain::process(std::span<const float> frames) noexcept {
     Inside& in = *inside_;
     for (const float frame : frames) {
         const double x = std::isfinite(frame) ? static_cast<double>(frame) : 0.0;
-        in.last_out = in.high_pass * (in.last_out + x - in.last_in);
-        in.last_in = x;
         ++in.frames;
-        const std::size_t count = in.resampler.push(static_cast<float>(in.last_out), in.made);
+        const std::size_t count = in.resampler.push(static_cast<float>(in.rumble.push(x)), in.made);
         for (std::size_t i = 0; i < count; ++i) {
             in.history.push(in.made[i]);
             if (in.history.now() % OnsetDetector::kHopFrames == 0) in.hop();
@@ -183,7 +179,7 @@ void StrumChain::reset() noexcept {
     in.onsets.reset();
     in.kept_first = in.kept_count = 0;
     in.frames = 0;
-    in.last_in = in.last_out = 0.0;
+    in.rumble.reset();
     in.older_strums = in.this_strum = {};
     in.in_hand = false;
     in.evidence = StrumEvidence{};
