@@ -71,6 +71,7 @@ CLI::App* add_practice(CLI::App& app, PracticeOptions& o) {
 CLI::App* add_hear(CLI::App& app, HearOptions& o) {
     CLI::App* command = app.add_subcommand("hear", "listen to a recording and tell each strum's notes");
     command->add_option("FILE", o.file, "recording: WAV, FLAC, Ogg, MP3; 8 to 192 kHz, any channels")->required();
+    command->add_option("--guitar", o.guitar, "the recording is of this guitar, as gripline guitar set-up heard it")->type_name("NAME");
     add_concert_pitch(*command, o.a4_hz);
     command->add_flag("--json", o.json, "one JSON object a line on standard output");
     return command;

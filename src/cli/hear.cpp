@@ -2,19 +2,23 @@
 #include <ostream>
 
 #include "cli/commands.h"
+#include "cli/heard_fingering.h"
 #include "cli/strum_table.h"
 #include "formats/verdict_json.h"
 #include "judge/judge.h"
 #include "listen/recording.h"
+#include "ui/kept_guitars.h"
 
 namespace gripline {
 
 int hear(const HearOptions& options, std::ostream& out, std::ostream& err) {
+    const auto guitar = asked_guitar(options.guitar);
+    if (!guitar) return refuse(err, guitar.error().message);
     HearTable table(out);
     int strums = 0;
     const auto heard = hear_recording(options.file, {}, [&](const dsp::StrumEvidence& evidence) {
         if (!evidence.last) return true;
-        const Verdict strum = transcribe(evidence, options.a4_hz);
+        const Verdict strum = *guitar ? transcribe_on(**guitar, evidence, options.a4_hz) : transcribe(evidence, options.a4_hz);
         if (strum.kind == VerdictKind::unheard) return true;  // a knock, a click, a dead strum
         ++strums;
         if (options.json) out << strum_json(strum) << '\n';

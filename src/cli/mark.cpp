@@ -121,12 +121,9 @@ int mark(const MarkOptions& options, std::ostream& out, std::ostream& err) {
     const auto rows = read_cases(file);
     if (!rows) return refuse(err, options.list + ": " + rows.error().message);
     JudgeConfig judge;
-    if (!options.guitar.empty()) {
-        const auto guitar = load_guitar(guitars_folder(), options.guitar);
-        if (!guitar) return refuse(err, guitar.error().message);
-        if (!*guitar) return refuse(err, "--guitar " + gripline::quoted(options.guitar) + ": no such guitar is set up; gripline guitar list tells which are");
-        judge.guitar = std::make_shared<const KnownGuitar>(known_guitar(**guitar));
-    }
+    const auto guitar = asked_guitar(options.guitar);
+    if (!guitar) return refuse(err, guitar.error().message);
+    judge.guitar = *guitar;
     return options.live ? mark_live(options, *rows, judge, out, err) : mark_takes(options, *rows, judge, out, err);
 }
 

@@ -39,6 +39,7 @@ struct PracticeOptions {
 
 struct HearOptions {
     std::string file;
+    std::string guitar;  ///< the guitar that is set up under this name plays; empty: any may
     double a4_hz = 440.0;
     bool json = false;
 };

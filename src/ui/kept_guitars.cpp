@@ -121,6 +121,17 @@ std::shared_ptr<const KnownGuitar> known_guitar_named(const std::string& name, s
     return std::make_shared<const KnownGuitar>(known_guitar(**profile));
 }
 
+Result<std::shared_ptr<const KnownGuitar>> asked_guitar(const std::string& name) {
+    if (name.empty()) return std::shared_ptr<const KnownGuitar>();
+    const auto profile = load_guitar(guitars_folder(), name);
+    if (!profile) return profile.error();
+    if (*profile) return std::shared_ptr<const KnownGuitar>(std::make_shared<const KnownGuitar>(known_guitar(**profile)));
+    std::string known;
+    for (const KeptGuitar& kept : kept_guitars(guitars_folder()))
+        if (kept.profile) known += (known.empty() ? "; set up are " : ", ") + gripline::quoted(kept.profile->name);
+    return Error{"--guitar " + gripline::quoted(name) + ": no such guitar is set up" + (known.empty() ? "; gripline guitar set-up NAME gets to know one" : known)};
+}
+
 std::shared_ptr<const KnownGuitar> known_guitar_wished(const KeepingWishes& wishes, const Settings& settings, std::vector<std::string>& complaints) {
     return known_guitar_named(std::string(trimmed(wishes.guitar.value_or(settings.guitar))), complaints);
 }

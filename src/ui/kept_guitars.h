@@ -36,7 +36,9 @@ struct KeptGuitar {
 
 /// What the judge is to know: the guitar of that name, when there is one; nullptr otherwise. What is wrong with its file goes to `complaints`.
 [[nodiscard]] std::shared_ptr<const KnownGuitar> known_guitar_named(const std::string& name, std::vector<std::string>& complaints);
-/// The same of the guitar that the command line names, or else the remembered one.
+/// The guitar that has to be known: an error tells what is wrong with its file, or, when none is set up under that name, which are. nullptr: no name.
+[[nodiscard]] Result<std::shared_ptr<const KnownGuitar>> asked_guitar(const std::string& name);
+/// As known_guitar_named, of the guitar that the command line names, or else the remembered one.
 [[nodiscard]] std::shared_ptr<const KnownGuitar> known_guitar_wished(const KeepingWishes& wishes, const Settings& settings, std::vector<std::string>& complaints);
 
 }  // namespace gripline

@@ -39,6 +39,7 @@ TEST_CASE("each command takes its options") {
     CHECK(options<HearOptions>({"hear", "take.wav", "--json"}).json);
     CHECK(options<HearOptions>({"hear", "--json", "take.wav"}).file == "take.wav");
     CHECK(options<HearOptions>({"hear", "take.wav", "--a4-hz", "415"}).a4_hz == 415.0);
+    CHECK(options<HearOptions>({"hear", "take.wav", "--guitar", "old archtop"}).guitar == "old archtop");
     CHECK(options<MarkOptions>({"mark", "cases.csv"}).list == "cases.csv");
     CHECK(options<MarkOptions>({"mark", "cases.csv", "--live", "--step", "--device", "2"}).step);
     CHECK(options<DevicesOptions>({"devices", "--use", "mic"}).use == "mic");
@@ -60,7 +61,7 @@ TEST_CASE("help and version go to standard output with status 0, and help names 
 
 TEST_CASE("wrong usage has status 2") {
     const std::vector<std::vector<std::string>> must_fail{
-        {"hear"}, {"mark"}, {"grips"}, {"nonsense"}, {"hear", "a.wav", "b.wav"}, {"hear", "--a4-hz", "300", "a.wav"}, {"hear", "--a4-hz", "nan", "a.wav"},
+        {"hear"}, {"mark"}, {"grips"}, {"nonsense"}, {"hear", "a.wav", "b.wav"}, {"hear", "a.wav", "--guitar"}, {"hear", "--a4-hz", "300", "a.wav"}, {"hear", "--a4-hz", "nan", "a.wav"},
         {"mark", "a.csv", "--step"}, {"mark", "a.csv", "--live", "--patience-s", "0"}, {"grips", "C7", "--capo", "13"}, {"grips", "C7", "--capo", "x"},
         {"quiz"}, {"quiz", "check"}, {"quiz", "sing", "a.toml"}, {"practice", "x"}, {"practice", "--tempo", "10"}, {"practice", "--gesture-two", "wave"}, {"practice", "--warm-up", "--no-warm-up"}, {"practice", "--exercise", "by-nose"}, {"devices", "--use"}, {"--nonsense"}, {"hear", "a.wav", "hear", "b.wav"}, {""}, {"--"  "x"}};
     for (const auto& words : must_fail) {

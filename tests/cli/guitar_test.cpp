@@ -1,6 +1,7 @@
 // gripline guitar: set-up on recordings that the test makes, list, show, delete.
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cstdlib>
 #include <fstream>
 #include <nlohmann/json.hpp>
@@ -8,6 +9,7 @@
 #include <sstream>
 
 #include "cli/commands.h"
+#include "cli/heard_fingering.h"
 #include "cli/run.h"
 #include "support/set_up_sound.h"
 #include "support/temp_folder.h"
@@ -123,6 +125,49 @@ TEST_CASE("mark --guitar judges by the strings of the guitar that was set up, an
     const auto refused = run({"mark", folder / "cases.csv", "--guitar", "new archtop"});
     CHECK(refused.status == 1);
     CHECK(refused.err.find("no such guitar is set up") != std::string::npos);
+}
+
+TEST_CASE("hear --guitar hears notes of strings far out of tune that are misheard without; a guitar that isn't set up is refused with those that are") {
+    const OwnHome home;
+    const TempFolder folder;
+    auto guitar = set_up_notes();
+    for (std::size_t i = 0; i < guitar.size(); ++i) guitar[i].cents = i % 6 == 0 ? 32.0 : i % 6 == 2 ? -32.0 : 0.0;  // strings 6 and 4
+    REQUIRE(run({"guitar", "set-up", "old archtop", "--input", home.take(guitar)}).status == 0);
+    const auto notes = [&](const std::string& take, std::vector<std::string> more) {
+        std::vector<std::string> words{"hear", take, "--json"};
+        words.insert(words.end(), more.begin(), more.end());
+        const auto heard = run(words);
+        CAPTURE(heard.err);
+        REQUIRE(heard.status == 0);
+        return nlohmann::json::parse(heard.out)["notes"].dump();
+    };
+    write_wav(folder / "d.wav", strayed_shell(guitar, {{0, 1}, {2, 0}, {3, 1}}), 44100);   // 1x01xx: F2 D3 Ab3
+    write_wav(folder / "eb.wav", strayed_shell(guitar, {{0, 2}, {2, 1}, {3, 2}}), 44100);  // 2x12xx: a fret higher
+    CHECK(notes(folder / "d.wav", {"--guitar", "old archtop"}) == R"(["F2","D3","Ab3"])");
+    CHECK(notes(folder / "eb.wav", {"--guitar", "old archtop"}) == R"(["Gb2","Eb3","A3"])");
+    CHECK(notes(folder / "d.wav", {}) != R"(["F2","D3","Ab3"])");
+    CHECK(notes(folder / "eb.wav", {}) != R"(["Gb2","Eb3","A3"])");
+    const auto refused = run({"hear", folder / "d.wav", "--guitar", "new archtop"});
+    CHECK(refused.status == 1);
+    CHECK(refused.out.empty());
+    CHECK(refused.err.find("--guitar \"new archtop\": no such guitar is set up; set up are \"old archtop\"") != std::string::npos);
+    REQUIRE(run({"guitar", "delete", "old archtop", "--yes"}).status == 0);
+    CHECK(run({"hear", folder / "d.wav", "--guitar", "old archtop"}).err.find("no such guitar is set up; gripline guitar set-up NAME") != std::string::npos);
+}
+
+TEST_CASE("Notes are held in every way that a hand can, lower notes on lower strings") {
+    const auto held = fingerings_of({MidiNote(48), MidiNote(58), MidiNote(64)}, Tuning(), 0);  // C3 Bb3 E4, the shell 8x89xx
+    CHECK(std::count(held.begin(), held.end(), Grip::parse("8x89xx").value()) == 1);
+    CHECK(std::count(held.begin(), held.end(), Grip::parse("x3x3x0").value()) == 1);  // the first string open
+    for (const Grip& grip : held) {
+        CHECK(grip.stretch() <= 4);
+        std::vector<int> notes;
+        for (const GripNote& note : grip.notes(Tuning())) notes.push_back(note.note.number());
+        CHECK(notes == std::vector<int>{48, 58, 64});
+    }
+    CHECK(fingerings_of({MidiNote(40), MidiNote(41)}, Tuning(), 0).empty());  // both on string 6 alone
+    CHECK(fingerings_of({}, Tuning(), 0).empty());
+    CHECK(fingerings_of({MidiNote(41)}, Tuning(), 2).empty());  // below the capo
 }
 
 TEST_CASE("A set-up that fails keeps nothing, and a guitar that was kept stays as it was") {
