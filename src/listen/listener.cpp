@@ -3,6 +3,8 @@
 #include <array>
 #include <atomic>
 #include <chrono>
+#include <limits>
+#include <optional>
 #include <thread>
 #include <utility>
 
@@ -31,7 +33,7 @@ struct Listener::Inside {
     std::unique_ptr<SoundSource> source;
     OngoingChain chain;
     InputMeter meter;
-    dsp::MutedStrumDetector muted;
+    std::optional<dsp::MutedStrumDetector> muted;
     double muted_from_s = 0.0;  // stream time at which its own begins
     SpscRing<dsp::StrumEvidence> evidence{kEvidenceRoom};
     SpscRing<dsp::MutedStrum> muted_strums{kMutedRoom};
@@ -43,7 +45,9 @@ struct Listener::Inside {
     int naps = 0;
     bool broken_off = false;
 
-    explicit Inside(std::unique_ptr<SoundSource> from) : source(std::move(from)), chain(source->rate_hz()), meter(source->rate_hz()), muted({.rate_hz = source->rate_hz()}) {}
+    Inside(std::unique_ptr<SoundSource> from, const ListenerConfig& config) : source(std::move(from)), chain(source->rate_hz()), meter(source->rate_hz()) {
+        if (config.muted_strums) muted.emplace(dsp::MutedStrumConfig{.rate_hz = source->rate_hz()});
+    }
 
     void run() noexcept;
     [[nodiscard]] bool hear_hop() noexcept;
@@ -64,8 +68,10 @@ bool Listener::Inside::hear_hop() noexcept {
     if (got == 0) return false;
     broken_off = false;
     const std::span<const float> frames(hop.data(), got);
-    muted.process(frames);
-    hand_out_muted();
+    if (muted) {
+        muted->process(frames);
+        hand_out_muted();
+    }
     chain.process(frames);
     meter.process(frames, source->clipped_frames());
     meter.observe(chain.level_db(), chain.hum_db());
@@ -82,7 +88,7 @@ void Listener::Inside::rest() noexcept {
         if (state == SourceState::lost) {
             chain.begin_anew();
             muted_from_s = chain.stream_s();
-            muted.reset();
+            if (muted) muted->reset();
             meter.reset();
         }
         broken_off = true;
@@ -102,7 +108,7 @@ void Listener::Inside::hand_out_evidence() noexcept {
 /// Before the evidence of the same sound, so that whoever has the evidence has these.
 void Listener::Inside::hand_out_muted() noexcept {
     dsp::MutedStrum one;
-    while (muted.take(one)) {
+    while (muted->take(one)) {
         one.at_s += muted_from_s;
         (void)muted_strums.write({&one, 1});
     }
@@ -117,12 +123,12 @@ void Listener::Inside::refresh() noexcept {
                 .silent = meter.silent(),
                 .source = source->state(),
                 .lost_frames = source->lost_frames(),
-                .decided_s = muted_from_s + muted.decided_s()});
+                .decided_s = muted ? muted_from_s + muted->decided_s() : std::numeric_limits<double>::infinity()});
     refreshed_s = chain.stream_s();
     naps = 0;
 }
 
-Listener::Listener(std::unique_ptr<SoundSource> source) : inside_(std::make_unique<Inside>(std::move(source))) {}
+Listener::Listener(std::unique_ptr<SoundSource> source, const ListenerConfig& config) : inside_(std::make_unique<Inside>(std::move(source), config)) {}
 Listener::~Listener() { stop(); }
 
 void Listener::start() {

@@ -28,10 +28,14 @@ struct InputState {
     double decided_s = std::numeric_limits<double>::infinity();
 };
 
+struct ListenerConfig {
+    bool muted_strums = false;  ///< looks for them, for take_muted() and InputState::decided_s
+};
+
 /// Owns the source and the thread. All members are called from one thread (the screen's); none blocks for longer than a copy.
 class Listener {
 public:
-    explicit Listener(std::unique_ptr<SoundSource> source);
+    explicit Listener(std::unique_ptr<SoundSource> source, const ListenerConfig& config = {});
     ~Listener();
     Listener(const Listener&) = delete;
     Listener& operator=(const Listener&) = delete;
@@ -42,7 +46,7 @@ public:
     [[nodiscard]] std::unique_ptr<SoundSource> give_source();
     /// Takes the oldest evidence not yet taken; false when there is none.
     bool take(dsp::StrumEvidence& evidence);
-    /// Takes the oldest muted strum not yet taken (those are told about 0.2 s after they began); false when there is none.
+    /// Takes the oldest muted strum not yet taken (those are told about 0.2 s after they began); false when there is none, or they were not wished for.
     bool take_muted(dsp::MutedStrum& muted);
     [[nodiscard]] InputState input() const;
     [[nodiscard]] std::string source_name() const;

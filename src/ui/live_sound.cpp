@@ -45,7 +45,11 @@ void LiveSound::listen_to_player() {
     player_ = source.get();
     device_ = nullptr;
     in_from_ = 0;
-    listener_ = std::make_unique<Listener>(tapped(std::move(source)));
+    listen(tapped(std::move(source)));
+}
+
+void LiveSound::listen(std::unique_ptr<SoundSource> source) {
+    listener_ = std::make_unique<Listener>(std::move(source), ListenerConfig{.muted_strums = options_.muted_strums});
     listener_->start();
 }
 
@@ -55,10 +59,9 @@ Result<std::string> LiveSound::listen_to_card() {
     const DeviceSource* const device = source->get();
     in_from_ = device->frames_read();
     in_clock_ = StreamClock(device->rate_hz());
-    listener_ = std::make_unique<Listener>(tapped(std::move(*source)));
+    listen(tapped(std::move(*source)));
     device_ = device;
     player_ = nullptr;
-    listener_->start();
     return "Listening to " + listener_->source_name() + ".";
 }
 
@@ -82,9 +85,8 @@ void LiveSound::listen_to_strings(bool strings) {
     } else if (!strings && pitch_) {
         auto source = pitch_->give_source();
         in_from_ = device_ != nullptr ? device_->frames_read() : player_ != nullptr ? player_->frames_read() : 0;
-        listener_ = std::make_unique<Listener>(std::move(source));
         pitch_.reset();
-        listener_->start();
+        listen(std::move(source));
     }
 }
 

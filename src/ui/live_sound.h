@@ -21,6 +21,7 @@ struct LiveSoundOptions {
     bool player = false;          ///< the built-in player, even when there is a sound card
     std::uint32_t seed = 1;       ///< of the player's mistakes
     bool keep_sound = false;      ///< keep the input's sound for a while, see tap()
+    bool muted_strums = false;    ///< look for them, for take_muted()
 };
 
 class LiveSound final : public PracticeSound {
@@ -31,6 +32,7 @@ public:
     ~LiveSound() override;
 
     bool take(dsp::StrumEvidence& evidence) override { return listener_ && listener_->take(evidence); }
+    /// With LiveSoundOptions::muted_strums.
     bool take_muted(dsp::MutedStrum& muted) override { return listener_ && listener_->take_muted(muted); }
     /// While the tuner listens: state and lost frames alone.
     [[nodiscard]] InputState input() const override;
@@ -56,6 +58,7 @@ public:
 
 private:
     void listen_to_player();
+    void listen(std::unique_ptr<SoundSource> source);
     /// The second of the input's stream that is taken in now; nothing until its clock is known.
     [[nodiscard]] std::optional<double> input_now_s() const;
     /// The source, with a tap in front of it when the sound is to be kept.

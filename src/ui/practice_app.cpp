@@ -97,6 +97,7 @@ int run_practice(const PracticeStart& options, std::ostream& out, std::ostream& 
     sound_options.output.device = options.output;
     sound_options.player = options.player;
     sound_options.seed = config.seed;
+    sound_options.muted_strums = config.plan.gestures.any();
     PracticeCounts counts;
     std::string not_kept, deaf;
     std::array<std::string, 5> summary;

@@ -42,8 +42,10 @@ bool within(double seconds, const std::function<bool()>& done) {
 }
 
 struct Rig {
+    explicit Rig(const ListenerConfig& config = {}) : listener(std::make_unique<test::FakeSource>(feed), config) {}
+
     std::shared_ptr<test::FakeFeed> feed = std::make_shared<test::FakeFeed>();
-    Listener listener{std::make_unique<test::FakeSource>(feed)};
+    Listener listener;
     std::vector<dsp::StrumEvidence> evidence;
 
     void give(std::span<const float> sound) { REQUIRE(feed->ring.write(sound) == sound.size()); }
@@ -240,17 +242,22 @@ TEST_CASE("A source goes from strums to single strings and back, and each hears 
     CHECK(std::abs(evidence.onset_s - 0.5) < 0.05);  // stream time began anew, half a second of quiet before the strum
 }
 
-TEST_CASE("Muted strums are told live, each once, near its start") {
-    Rig rig;
+TEST_CASE("Muted strums are told live, each once, near its start, to whom wishes for them") {
+    Rig rig({.muted_strums = true}), without;
     rig.listener.start();
+    without.listener.start();
     const auto muted = render_strum(*plan_strum(*Grip::parse("320003"), Tuning(), 0, PlannedFault{PlannedFaultKind::dead_strum}), 48000, 0.5, -18.0);
     std::vector<float> sound(96000, 0.0F);
     for (const std::size_t at : {24000U, 43200U}) std::copy(muted.begin(), muted.end(), sound.begin() + static_cast<std::ptrdiff_t>(at));
     Noise noise(3);
     for (float& frame : sound) frame += 0.0002F * noise.next();
     rig.give(sound);
+    without.give(sound);
     REQUIRE(rig.heard(2.0));
+    REQUIRE(without.heard(2.0));
     dsp::MutedStrum one;
+    CHECK_FALSE(without.listener.take_muted(one));
+    CHECK(std::isinf(without.listener.input().decided_s));
     std::vector<double> at_s;
     while (rig.listener.take_muted(one))
         if (one.muted) at_s.push_back(one.at_s);
