@@ -5,6 +5,7 @@
 #include <numbers>
 #include <vector>
 
+#include "dsp/click_filter.h"
 #include "dsp/history.h"
 #include "dsp/onset.h"
 #include "dsp/resampler.h"
@@ -43,6 +44,8 @@ struct StrumChain::Inside {
     int rate_hz;
     RumbleFilter rumble;
     Resampler resampler;
+    ClickFilter clicks;
+    bool clicks_left_out = false;
     std::vector<float> made;
     History history{kHistoryFrames};
     OnsetDetector onsets;
@@ -148,12 +151,15 @@ void StrumChain::process(std::span<const float> frames) noexcept {
         ++in.frames;
         const std::size_t count = in.resampler.push(static_cast<float>(in.rumble.push(x)), in.made);
         for (std::size_t i = 0; i < count; ++i) {
-            in.history.push(in.made[i]);
+            const double below_clicks = in.clicks.push(in.made[i]);  // always, so that it is settled when it is wished for
+            in.history.push(in.clicks_left_out ? static_cast<float>(below_clicks) : in.made[i]);
             if (in.history.now() % OnsetDetector::kHopFrames == 0) in.hop();
             if (in.in_hand && in.history.now() >= in.onset + samples(kStepsS[in.next_step])) in.look();
         }
     }
 }
+
+void StrumChain::leave_out_clicks(bool leave_out) noexcept { inside_->clicks_left_out = leave_out; }
 
 void StrumChain::finish() noexcept {
     // Silence enough to confirm an onset in the last moments and to settle its strum.
@@ -180,6 +186,7 @@ void StrumChain::reset() noexcept {
     in.kept_first = in.kept_count = 0;
     in.frames = 0;
     in.rumble.reset();
+    in.clicks.reset();
     in.older_strums = in.this_strum = {};
     in.in_hand = false;
     in.evidence = StrumEvidence{};

@@ -24,6 +24,9 @@ public:
 
     /// Takes any number of mono frames, full scale = 1 (NaN and infinities are heard as 0). The result does not depend on how the frames are cut.
     void process(std::span<const float> frames) noexcept;
+    /// From the next frame on: whether the tool's own clicks may come back through the microphone. Then nothing above 4.5 kHz is listened to; else all is
+    /// as if there were no such choice. Stays as it is over reset(). At first: not.
+    void leave_out_clicks(bool leave_out) noexcept;
     /// No more sound will come: settles the strum in hand as it stands.
     void finish() noexcept;
     /// Takes the oldest evidence; false when there is none. At most 64 are kept; then the oldest gives way.

@@ -39,7 +39,7 @@ struct Listener::Inside {
     SpscRing<dsp::MutedStrum> muted_strums{kMutedRoom};
     mutable Latest<InputState> latest;
     std::array<float, kHopFrames> hop{};
-    std::atomic<bool> stopping{false};
+    std::atomic<bool> stopping{false}, clicks_left_out{false};
     std::thread thread;
     double refreshed_s = -1.0;
     int naps = 0;
@@ -72,6 +72,7 @@ bool Listener::Inside::hear_hop() noexcept {
         muted->process(frames);
         hand_out_muted();
     }
+    chain.leave_out_clicks(clicks_left_out.load(std::memory_order_relaxed));
     chain.process(frames);
     meter.process(frames, source->clipped_frames());
     meter.observe(chain.level_db(), chain.hum_db());
@@ -147,6 +148,7 @@ std::unique_ptr<SoundSource> Listener::give_source() {
     return std::move(inside_->source);
 }
 
+void Listener::leave_out_clicks(bool leave_out) { inside_->clicks_left_out.store(leave_out, std::memory_order_relaxed); }
 bool Listener::take(dsp::StrumEvidence& evidence) { return inside_->evidence.read_one(evidence); }
 bool Listener::take_muted(dsp::MutedStrum& muted) { return inside_->muted_strums.read_one(muted); }
 InputState Listener::input() const { return inside_->latest.get(); }

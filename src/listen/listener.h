@@ -44,6 +44,8 @@ public:
     void stop();
     /// Stops and hands the source on, to be listened to otherwise. Afterwards only destroy the listener.
     [[nodiscard]] std::unique_ptr<SoundSource> give_source();
+    /// Whether the tool's own clicks may come back through this input: then they are not listened to (StrumChain::leave_out_clicks). At any time.
+    void leave_out_clicks(bool leave_out);
     /// Takes the oldest evidence not yet taken; false when there is none.
     bool take(dsp::StrumEvidence& evidence);
     /// Takes the oldest muted strum not yet taken (those are told about 0.2 s after they began); false when there is none, or they were not wished for.

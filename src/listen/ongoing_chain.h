@@ -18,6 +18,7 @@ public:
     explicit OngoingChain(int rate_hz, double start_s = 0.0) : chain_({.rate_hz = rate_hz}), start_s_(start_s) {}
 
     void process(std::span<const float> frames) noexcept { chain_.process(frames); }
+    void leave_out_clicks(bool leave_out) noexcept { chain_.leave_out_clicks(leave_out); }
     void finish() noexcept { chain_.finish(); }
     /// Takes the oldest evidence, its times and strum number counted on; false when there is none.
     bool take(dsp::StrumEvidence& evidence) noexcept;

@@ -145,6 +145,7 @@ Result<bool> LiveSound::begin_clicks(const std::vector<PlannedClick>& clicks) {
                 delay_known_ = true;
             }
     if (!clicks_->begin(clicks)) return Error{"No click: the line has more than " + std::to_string(Accompaniment::kMostPlanned) + " beats"};
+    if (listener_) listener_->leave_out_clicks(device_ != nullptr);
     return true;
 }
 
@@ -166,6 +167,7 @@ std::optional<double> LiveSound::clicks_origin_s() {
 
 void LiveSound::end_clicks() {
     if (clicks_) clicks_->end();
+    if (listener_) listener_->leave_out_clicks(false);
 }
 
 Result<std::string> LiveSound::change_input() {

@@ -66,6 +66,7 @@ void LiveWalkSound::listen(std::unique_ptr<SoundSource> source) {
     in_clock_ = StreamClock(in_rate_hz_);
     in_from_ = device_ != nullptr ? device_->frames_read() : player_ != nullptr ? player_->frames_read() : 0;
     listener_ = std::make_unique<Listener>(std::move(source));
+    listener_->leave_out_clicks(out_ && device_ != nullptr);
     listener_->start();
 }
 

@@ -19,7 +19,7 @@ struct WalkSoundOptions {
     bool listen = true;     ///< false: no input is opened
 };
 
-/// Without an output the music runs silently by the machine's clock; without an input nothing is heard. `notice()` says so.
+/// Its own clicks are not listened to, should they come back through the input. Without an output the music runs silently by the machine's clock; without an input nothing is heard. `notice()` says so.
 class LiveWalkSound final : public WalkSound {
 public:
     LiveWalkSound(SoundCard& card, const WalkSoundOptions& options);

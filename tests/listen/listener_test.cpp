@@ -4,6 +4,7 @@
 #include <chrono>
 #include <cmath>
 #include <functional>
+#include <numbers>
 #include <thread>
 
 #include <ctime>
@@ -265,4 +266,18 @@ TEST_CASE("Muted strums are told live, each once, near its start, to whom wishes
     CHECK(std::abs(at_s[0] - 0.5) < 0.02);
     CHECK(std::abs(at_s[1] - 0.9) < 0.02);
     CHECK(rig.listener.input().decided_s > 1.9);
+}
+
+TEST_CASE("The tool's own clicks are left out live when it is said, and only then") {
+    Rig left_out, whole;
+    left_out.listener.leave_out_clicks(true);
+    std::vector<float> clicks(48000);
+    for (std::size_t i = 0; i < clicks.size(); ++i) clicks[i] = 0.1F * std::sin(2.0F * std::numbers::pi_v<float> * 5200.0F / 48000.0F * static_cast<float>(i));  // the plain click's pitch (metronome.cpp)
+    for (Rig* rig : {&left_out, &whole}) {
+        rig->listener.start();
+        rig->give(clicks);
+        REQUIRE(rig->heard(1.0));
+    }
+    CHECK(whole.listener.input().level_db > -27.0);  // -23 as played; the resampler takes some
+    CHECK(left_out.listener.input().level_db < -65.0);
 }
