@@ -12,8 +12,8 @@ namespace gripline {
 /// At most 64; none when the notes can't be held.
 [[nodiscard]] std::vector<Grip> fingerings_of(const std::vector<MidiNote>& notes, const Tuning& tuning, int capo);
 
-/// As transcribe(), on a guitar that is known: the notes heard at first, held in each way that a hand could, tell where its strings have them; it listens again
-/// with that in mind, and what explains the sound best is the answer. As without the guitar when no hand could hold what was heard.
+/// As transcribe(), on a guitar that is known: the notes heard at first, all or all but one, held in each way that a hand could, tell where its strings have them; it
+/// listens again with that in mind. Of the answers that can be held, the one that explains the sound best with few notes; the first one unless another is clearly better.
 [[nodiscard]] Verdict transcribe_on(const KnownGuitar& guitar, const dsp::StrumEvidence& evidence, double a4_hz);
 
 }  // namespace gripline
