@@ -35,10 +35,7 @@ void layer(const std::array<float, Inputs>& in, const std::array<float, Weights>
     }
 }
 
-}  // namespace
-
-float onset_chance(const OnsetMeasures& measures, const OnsetPicture& picture) noexcept {
-    const OnsetTable& t = kOnsetTable;
+float chance_by(const OnsetTable& t, const OnsetMeasures& measures, const OnsetPicture& picture) noexcept {
     const auto rough = convolve(convolve(picture, t.convolution1, t.convolution1_biases), t.convolution2, t.convolution2_biases);
     std::array<float, kOnsetChannels * kOnsetSteps2> flat;
     auto at = flat.begin();
@@ -53,6 +50,14 @@ float onset_chance(const OnsetMeasures& measures, const OnsetPicture& picture) n
     float score = t.score_bias[0];
     for (std::size_t i = 0; i < hidden2.size(); ++i) score += t.score[i] * hidden2[i];
     return 1.0F / (1.0F + std::exp(-score));
+}
+
+}  // namespace
+
+float onset_chance(const OnsetMeasures& measures, const OnsetPicture& picture) noexcept {
+    float sum = 0.0F;
+    for (const OnsetTable& table : kOnsetTables) sum += chance_by(table, measures, picture);
+    return sum / kOnsetModels;
 }
 
 }  // namespace gripline::dsp

@@ -39,6 +39,8 @@ struct OnsetTable {
     std::array<float, kOnsetHidden2> score;
     std::array<float, 1> score_bias;
 };
-extern const OnsetTable kOnsetTable;
+/// Models of one shape, fitted from different beginnings, whose chances are averaged.
+inline constexpr int kOnsetModels = 2;
+extern const std::array<OnsetTable, kOnsetModels> kOnsetTables;
 
 }  // namespace gripline::dsp

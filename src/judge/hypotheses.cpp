@@ -7,6 +7,7 @@ namespace gripline {
 namespace {
 
 constexpr int kMostFretsOff = 3;
+constexpr int kOctave = 12;
 constexpr int kInversionReach = 11;   // frets from the asked grip's place: the next chord tone on the same string lies less than an octave away
 constexpr int kInversionStretch = 5;  // frets; wider than comfortable, since it is about what may have been played
 constexpr std::size_t kMostInversions = 40;
@@ -15,6 +16,14 @@ NoteSet notes_of(const Grip& grip, const Tuning& tuning, int capo) {
     NoteSet out;
     for (const GripNote& note : grip.notes(tuning, capo)) out.insert(note.note.number());
     return out;
+}
+
+bool on_the_neck(int midi, const Tuning& tuning) {
+    for (int s = 1; s <= tuning.strings(); ++s) {
+        const int fret = midi - tuning.open(StringNumber(s)).number();
+        if (fret >= 0 && fret <= kMaxFret) return true;
+    }
+    return false;
 }
 
 /// Walks over all ways to fret the grip's strings with the asked pitch classes.
@@ -116,7 +125,14 @@ std::vector<Hypothesis> hypotheses_for(const Grip& grip, const Tuning& tuning, i
             add(FaultKind::wrong_note, n.string.number(), frets, notes_of(other, tuning, capo));
         }
     }
-    if (strings.size() > 1) {
+    if (strings.size() == 1) {
+        const GripNote& n = strings.front();
+        for (const int frets : {-kOctave, kOctave}) {
+            NoteSet notes;
+            notes.insert(n.note.number() + frets);
+            if (on_the_neck(notes.lowest() - capo, tuning)) out.push_back({FaultKind::wrong_note, false, n.string.number(), frets, notes});
+        }
+    } else {
         for (const GripNote& n : strings) {
             Grip other(grip);
             other.set(n.string, std::nullopt);

@@ -36,13 +36,13 @@ private:
 /// One thing that may have been played.
 struct Hypothesis {
     std::optional<FaultKind> fault;  ///< nullopt: the grip as asked
-    bool right = false;              ///< counts as right: the grip as asked, or a fault that changes neither pitch classes nor bass
+    bool right = false;              ///< counts as right: the grip as asked, or a fault that changes neither pitch classes nor bass, nor a single note's octave
     int string = 0;                  ///< of wrong_note, missing_note, extra_note; else 0
     int frets = 0;                   ///< of wrong_note, shifted; else 0
     NoteSet notes;                   ///< empty for `nothing`
 };
 
-/// The grip as asked first; then a string one to three frets off, a string missing, an open string added
+/// The grip as asked first; then a string one to three frets off, a single note an octave off, a string missing, an open string added
 /// (but for one whose partials all lie on an asked note's: a right grip would be blamed for it), the grip shifted by one to three
 /// frets, the same pitch classes over another bass within eleven frets; `nothing` last.
 [[nodiscard]] std::vector<Hypothesis> hypotheses_for(const Grip& grip, const Tuning& tuning, int capo);

@@ -19,14 +19,12 @@ void add(ProgressCell& cell, const PracticeTally& tally) {
 
 std::string fault_name(const FaultTally& fault) {
     const std::string string = "string " + std::to_string(fault.string) + ", ";
-    const int many = std::abs(fault.frets);
-    const std::string off = (many == 1 ? "one fret " : std::to_string(many) + " frets ") + (fault.frets > 0 ? "sharp" : "flat");
     switch (fault.kind) {
-        case FaultKind::wrong_note: return string + off;
+        case FaultKind::wrong_note: return string + frets_words(fault.frets);
         case FaultKind::missing_note: return string + "not sounding";
         case FaultKind::extra_note: return fault.string > 0 ? string + "ringing unasked" : "a note that was not asked";
         case FaultKind::wrong_bass: return "another bass";
-        case FaultKind::shifted: return "the whole grip " + off;
+        case FaultKind::shifted: return "the whole grip " + frets_words(fault.frets);
         case FaultKind::nothing: return "no notes heard";
     }
     return "";

@@ -7,11 +7,6 @@ namespace gripline {
 
 namespace {
 
-std::string frets_words(int frets) {
-    const int many = std::abs(frets);
-    return (many == 1 ? "one fret " : std::to_string(many) + " frets ") + (frets > 0 ? "sharp" : "flat");
-}
-
 double quantile(const std::vector<double>& sorted, double share) {
     const double at = share * static_cast<double>(sorted.size() - 1);
     const auto below = static_cast<std::size_t>(at);
@@ -34,6 +29,12 @@ long lower_rank(long n) {
 }
 
 }  // namespace
+
+std::string frets_words(int frets) {
+    const int many = std::abs(frets);
+    if (many == 12) return frets > 0 ? "an octave high" : "an octave low";
+    return (many == 1 ? "one fret " : std::to_string(many) + " frets ") + (frets > 0 ? "sharp" : "flat");
+}
 
 void Confusion::add(const Attempt& attempt) {
     if (attempt.verdict == VerdictKind::unheard || attempt.asking == Asking::name_it) return;

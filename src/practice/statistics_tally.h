@@ -11,6 +11,9 @@
 
 namespace gripline {
 
+/// How far off, in words: "one fret flat", "3 frets sharp", "an octave high".
+[[nodiscard]] std::string frets_words(int frets);
+
 /// Asked against heard, string by string. Attempts that were not heard at all, and those without a guitar, are no part of it.
 class Confusion {
 public:

@@ -105,6 +105,28 @@ TEST_CASE("no hypothesis leaves the neck, and a fault sounds what it says") {
     }
 }
 
+TEST_CASE("a single note may be an octave off, which is no right one, where the guitar has that note") {
+    // Standard tuning: string 4's second fret is E3, MIDI 52; E2 and E4 are open strings. F2 (41) has no octave below, C6 (84) none above fret kMaxFret of string 1.
+    const auto octaves = [](const char* note, const Tuning& tuning = Tuning(), int capo = 0) {
+        std::vector<int> found;
+        for (const Hypothesis& h : of(note, tuning, capo))
+            if (h.fault == FaultKind::wrong_note && (h.frets == 12 || h.frets == -12)) {
+                CHECK(!h.right);
+                CHECK(h.notes.size() == 1);
+                found.push_back(h.notes.lowest());
+            }
+        return found;
+    };
+    CHECK(octaves("xx2xxx") == std::vector<int>{40, 64});
+    CHECK(octaves("1xxxxx") == std::vector<int>{53});
+    CHECK(octaves("xx2xxx", Tuning(), 2) == std::vector<int>{42, 66});
+    CHECK(octaves("xx0xxx", Tuning::parse("drop D").value()) == std::vector<int>{38, 62});
+    CHECK(octaves("xx0xxx") == std::vector<int>{62});  // D2 lies below the open sixth string
+    CHECK(octaves("8x89xx").empty());
+    for (const Hypothesis& h : of("xx2xxx"))
+        if (h.right) CHECK((!h.fault || h.fault == FaultKind::extra_note));
+}
+
 TEST_CASE("capo and other tunings move the notes, not the frets") {
     const auto plain = of("3x23xx"), capo = of("3x23xx", Tuning(), 3);
     CHECK(capo.front().notes.lowest() == plain.front().notes.lowest() + 3);

@@ -27,12 +27,13 @@ Fault fault(FaultKind kind, int string, int frets = 0, int asked = -1, int heard
 TEST_CASE("Each kind of fault is told in the words of the trade") {
     CHECK(fault_words(wrong_note(4, -1, 55), kBbShell) == "String 4, one fret flat: Gb heard, G asked.");
     CHECK(fault_words(wrong_note(3, 2, 60), kBbShell) == "String 3, two frets sharp: D heard, C asked.");
+    CHECK(fault_words(wrong_note(3, -12, 60), kBbShell) == "String 3, an octave low: C.");
     CHECK(fault_words(fault(FaultKind::missing_note, 3, 0, 60), kBbShell) == "String 3 silent: C missing.");
     CHECK(fault_words(fault(FaultKind::extra_note, 5, 0, -1, 45), kBbShell) == "Open string 5 rings: A.");
     CHECK(fault_words(fault(FaultKind::extra_note, 5, 0, -1, 51), kBbShell) == "String 5 sounds too: Eb.");
     CHECK(fault_words(fault(FaultKind::extra_note, 0, 0, -1, 51), kBbShell) == "One note too many: Eb.");
     CHECK(fault_words(fault(FaultKind::shifted, 0, 1), kBbShell) == "The whole grip one fret sharp.");
-    CHECK(fault_words(fault(FaultKind::shifted, 0, -12), kBbShell) == "The whole grip 12 frets flat.");
+    CHECK(fault_words(fault(FaultKind::shifted, 0, -12), kBbShell) == "The whole grip an octave low.");
     CHECK(fault_words(fault(FaultKind::wrong_bass, 0, 0, 46, 43), kBbShell) == "Other bass: G heard lowest, Bb asked.");
     CHECK(fault_words(fault(FaultKind::nothing, 0), kBbShell) == "Something differs, and I can't tell what. Strum once more.");
 }

@@ -32,7 +32,7 @@ class Starts:
             raise ValueError(f"{out}.starts: the number of blocks has changed since the dump: dump again")
         raw = raw.reshape(-1, 2 + BANDS * BLOCKS)
         takes = pathlib.Path(out + ".takes").read_text().splitlines()
-        starts, family, _ = read_starts(pathlib.Path(folder), {take: i for i, take in enumerate(takes)})
+        starts, family, _, _ = read_starts(pathlib.Path(folder), {take: i for i, take in enumerate(takes)})
         used, place = [], []
         for i, (take, from_s) in enumerate(raw[:, :2]):
             inside = [p for s in starts[int(take)] if 0 <= (p := (s - from_s) * RATE_HZ / BLOCK_FRAMES) < BLOCKS]

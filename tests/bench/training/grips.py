@@ -38,7 +38,9 @@ def identity(grip):
 
 
 def same(a, b):
-    return identity(a) == identity(b)
+    """Of two single notes the octave counts too."""
+    alone_both = len(pitches(a)) == len(pitches(b)) == 1
+    return pitches(a) == pitches(b) if alone_both else identity(a) == identity(b)
 
 
 def playable(grip, span=5):
@@ -101,7 +103,23 @@ def pick(rng, items, weights=None):
     return items[int(rng.choice(len(items), p=[w / total for w in weights]))]
 
 
+single_notes = 0.0  # share of the draws that are single notes, beside those drawn anyway
+
+
+def alone(string, fret):
+    return tuple(fret if s == string else None for s in range(6))
+
+
+def scale_on_a_string(rng):
+    """The notes of a sixth-diminished scale on one string, upwards."""
+    family, root, string = pick(rng, list(FAMILIES)), int(rng.integers(12)), int(rng.integers(6))
+    notes = {(root + n) % 12 for n in family} | {(root - 1 + n) % 12 for n in (0, 3, 6, 9)}
+    return [alone(string, fret) for fret in range(16) if (OPEN[string] + fret) % 12 in notes]
+
+
 def draw(rng):
+    if single_notes and rng.random() < single_notes:
+        return alone(int(rng.integers(6)), int(rng.integers(16)))
     kind = pick(rng, ["shell", "shell5", "drop3", "drop3_5", "drop2", "drop2_5", "shape", "barre", "one", "two"],
                 [54, 7, 8, 5, 6, 3, 7, 6, 2, 2])
     if kind in CATALOGUE:
@@ -171,8 +189,20 @@ def shifted(rng, played):
 MISSES = {"wrong_note": wrong_note, "wrong_bass": wrong_bass, "missing_note": missing_note, "shifted": shifted}
 
 
+def octave_off(rng, played):
+    """As the near misses, of a single note: asked an octave lower or higher, on any string."""
+    by = int(pick(rng, [-12, 12]))
+    asked = [alone(s, pitches(played)[0] - by - OPEN[s]) for s in range(6) if 0 <= pitches(played)[0] - by - OPEN[s] <= LAST_FRET]
+    if not asked:
+        return None
+    grip = pick(rng, asked)
+    return "wrong_note", grip, 6 - [f is not None for f in grip].index(True), by
+
+
 def near_miss(rng, played, weights=(48, 22, 16, 14)):
     """(kind, asked, string, frets), certainly wrong by pitch classes or bass."""
+    if single_notes and len(pitches(played)) == 1 and rng.random() < 0.3 and (made := octave_off(rng, played)):
+        return made
     for _ in range(40):
         kind = pick(rng, list(MISSES), weights)
         made = MISSES[kind](rng, played)

@@ -28,7 +28,7 @@ def read_truth(path):
 def read_part(out):
     """The files of one dump, checked against one another."""
     cases, hypotheses = np.fromfile(out + ".cases", CASE), np.fromfile(out + ".hypotheses", HYPOTHESIS)
-    notes = np.fromfile(out + ".notes", "<f2")
+    notes = np.memmap(out + ".notes", "<f2", "r")  # gigabytes: not twice in memory while dumps are put together
     if len(hypotheses) != cases["hypotheses"].sum() or len(notes) != cases["notes"].sum() * FEATURES:
         raise ValueError(f"{out}: the files do not belong together, or the headers' sizes have changed since the dump: dump again")
     return cases, hypotheses, notes.reshape(-1, FEATURES), read_truth(out + ".truth")

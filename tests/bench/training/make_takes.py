@@ -130,19 +130,24 @@ def describe(sound, how):
 
 
 def line(rng):
-    """Sixteen shells walking through a sixth-diminished scale, with a slide of a fret before the turns."""
+    """Sixteen shells walking through a sixth-diminished scale, with a slide of a fret before the turns; or, on one string, its notes."""
+    if grips.single_notes and rng.random() < grips.single_notes:
+        return walked(rng, grips.scale_on_a_string(rng))
     kind = "shell" if rng.random() < 0.8 else "drop3"
     family, root = grips.pick(rng, list(grips.FAMILIES)), int(rng.integers(12))
     steps = {g[0]: g for i in range(4) for chord, r in ((family, root), ((0, 3, 6, 9), root - 1))
              for g in grips.voiced(kind, chord, r % 12, i)}
-    scale = [steps[f] for f in sorted(steps)]
+    return walked(rng, [steps[f] for f in sorted(steps)])
+
+
+def walked(rng, scale):
     at, way, out = int(rng.integers(len(scale))), int(grips.pick(rng, [-1, 1])), []
     for beat in range(16):
         out.append(scale[at])
         way = -way if rng.random() < 0.1 else way
         way = way if 0 <= at + way < len(scale) else -way
         at += way
-        if beat % 8 == 6 and 0 < out[-1][0] < 12:
+        if beat % 8 == 6 and 0 < (out[-1][0] or 0) < 12:
             out[-1] = grips.shift(scale[at], -1) if min(f for f in scale[at] if f is not None) > 0 else out[-1]
     return out
 
@@ -164,10 +169,10 @@ def walk(rng, guitars, guitar):
             aim = miss[1]  # the player slips; what is asked stays
         _, played, cases = fault(rng, how, aim)
         if aim != asked and not grips.same(asked, played):
-            moved = [s for s in range(6) if aim[s] != asked[s]]
+            moved = [s for s in range(6) if asked[s] is not None and aim[s] != asked[s]]
             cases = [c for c in cases if c[0] != asked]
             if how["soft"] is None and played == aim:
-                by = aim[moved[0]] - asked[moved[0]]
+                by = max(grips.pitches(aim)) - max(grips.pitches(asked)) if aim[moved[0]] is None else aim[moved[0]] - asked[moved[0]]
                 cases.append((asked, "wrong", *(("wrong_note", 6 - moved[0], by) if len(moved) == 1 else ("shifted", 0, by))))
         strum(canvas, guitars, guitar, rng, played, onset, tune, how, beat_s * rng.uniform(0.96, 1.0) if length is None
               else min(length, beat_s * 0.97))
@@ -191,7 +196,11 @@ def main():
     parser.add_argument("--walks", type=int, default=0)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--part", choices=("train", "valid", "all"), default="all")
+    parser.add_argument("--stretched", type=float, default=0.0, help="share of the takes whose guitar is made larger or smaller by one to five semitones: body, place of "
+                        "the pick, decay and stiffness move along, so that it is another guitar")
+    parser.add_argument("--single-notes", type=float, default=0.0, help="share of the takes and walks that ask for single notes, beside the few that are drawn anyway")
     arguments = parser.parse_args()
+    grips.single_notes = arguments.single_notes
     out, guitars = arguments.out, Guitars(arguments.notes)
     names, weights = chosen_guitars(guitars.table, arguments.part)
     for folder in ("takes", "walks"):
@@ -214,6 +223,8 @@ def main():
         for i in range(arguments.takes + arguments.walks):
             rng = np.random.default_rng([arguments.seed, i])
             guitar = names[int(rng.choice(len(names), p=weights / weights.sum()))]
+            size = np.random.default_rng([arguments.seed, i, 1])
+            guitars.stretched = int(size.integers(1, 6) * size.choice([-1, 1])) if size.random() < arguments.stretched else 0
             if i < arguments.takes:
                 take = f"takes/t{i:05d}.flac"
                 audio, rate, played, onset, verdicts, sound = single(rng, guitars, guitar)

@@ -17,6 +17,7 @@ class Guitars:
 
     def __init__(self, folder):
         self.folder, self.open = folder, {}
+        self.stretched = 0  # semitones: notes are taken from so much higher up and slowed down (below 0: from below, sped up), as on a larger (smaller) guitar
         self.table = json.loads((folder / "guitars.json").read_text())
 
     def note(self, guitar, pitch, cents, seconds, rng):
@@ -26,7 +27,7 @@ class Guitars:
         key = guitar, layer
         if key not in self.open:
             self.open[key] = np.load(self.folder / guitar / f"{layer}.npy", mmap_mode="r")
-        distance = np.abs(np.array(entry["notes"]) - pitch)
+        distance = np.abs(np.array(entry["notes"]) - pitch - self.stretched)
         if rng.random() < 0.25:  # another string's note, stretched by a semitone
             distance = np.where(distance == 1, -1, distance)
         row = int(np.argmin(distance + rng.random(len(distance)) * 0.1))
