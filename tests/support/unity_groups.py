@@ -19,6 +19,7 @@ CALLED = re.compile(r"(?<![\w.])(?<!->)(?<!::)([A-Za-z_]\w*)\s*\(")
 PASSED = re.compile(r"(?<=[(,])\s*([A-Za-z_]\w*)\s*(?=[,)])")
 LOCAL = re.compile(r"[\w>&*\]]\s*[\s&*]([A-Za-z_]\w*)\s*(?=[=;,){:\[])|\[([\w\s,]+)\]\s*:")
 TYPE = re.compile(r"\b(?:struct|class|union|enum(?:\s+class)?)\s+(\w+)")
+TEMPLATE = re.compile(r"\btemplate\s*<")
 NOT_NAMES = set("const final override noexcept if else for while return switch void int double bool auto char float".split())
 
 
@@ -27,6 +28,17 @@ def bare(text):
     text = re.sub(r"(?<=\d)'(?=\d)", "", text)
     text = COMMENT_OR_STRING.sub(lambda m: " " if m.group(0).startswith("/") else '""', text)
     return DIRECTIVE.sub("", text)
+
+
+def without_template_heads(text):
+    """The text without `template <...>`: `class` in one declares no class."""
+    while head := TEMPLATE.search(text):
+        end, depth = head.end(), 1
+        while end < len(text) and depth:
+            depth += (text[end] == "<") - (text[end] == ">")
+            end += 1
+        text = text[:head.start()] + text[end:]
+    return text
 
 
 class Source:
@@ -83,7 +95,7 @@ class Source:
 
     def declare(self, chunk, kept):
         """What a declaration outside functions declares; more than that does no harm, less does."""
-        chunk = re.sub(r"\[\[[^\]]*\]\]", "", chunk).strip()
+        chunk = without_template_heads(re.sub(r"\[\[[^\]]*\]\]", "", chunk)).strip()
         if not chunk or re.match(r"(?:namespace|extern|friend|TEST_CASE|using\s+namespace)\b", chunk):
             return
         if alias := re.match(r"(?:template[^=]*>\s*)?using\s+(\w+)\s*=(.*)", chunk, re.DOTALL):
