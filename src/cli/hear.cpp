@@ -4,6 +4,7 @@
 #include "cli/commands.h"
 #include "cli/heard_fingering.h"
 #include "cli/strum_table.h"
+#include "dsp/note_bank.h"
 #include "formats/verdict_json.h"
 #include "judge/judge.h"
 #include "listen/recording.h"
@@ -14,11 +15,12 @@ namespace gripline {
 int hear(const HearOptions& options, std::ostream& out, std::ostream& err) {
     const auto guitar = asked_guitar(options.guitar);
     if (!guitar) return refuse(err, guitar.error().message);
+    dsp::NoteBank bank;  // made once: it is large
     HearTable table(out);
     int strums = 0;
     const auto heard = hear_recording(options.file, {}, [&](const dsp::StrumEvidence& evidence) {
         if (!evidence.last) return true;
-        const Verdict strum = *guitar ? transcribe_on(**guitar, evidence, options.a4_hz) : transcribe(evidence, options.a4_hz);
+        const Verdict strum = *guitar ? transcribe_on(**guitar, evidence, options.a4_hz) : transcribe(evidence, options.a4_hz, bank);
         if (strum.kind == VerdictKind::unheard) return true;  // a knock, a click, a dead strum
         ++strums;
         if (options.json) out << strum_json(strum) << '\n';
