@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
+#include <vector>
 
 #include "judge/any_voicing.h"
 #include "judge/model.h"
@@ -23,6 +25,7 @@ struct Judge::Inside {
 
     void weigh_target(const dsp::StrumEvidence& evidence, Verdict& out);
     [[nodiscard]] Fault fault_of(const Hypothesis& h, double chance_of) const;
+    [[nodiscard]] const Hypothesis& named_as(const Hypothesis& h) const;
 };
 
 Judge::Judge(const JudgeConfig& config) : inside_(std::make_unique<Inside>()) { inside_->config = config; }
@@ -76,18 +79,38 @@ void Judge::Inside::weigh_target(const dsp::StrumEvidence& evidence, Verdict& ou
     std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return chance[a] > chance[b]; });
     const auto hypothesis = [&](std::size_t i) -> const Hypothesis& { return hypotheses[static_cast<std::size_t>(weighing.hypotheses[i].index)]; };
     double right = 0.0;
+    std::vector<std::pair<const Hypothesis*, double>> wrong;
     for (const std::size_t i : order) {
         const Hypothesis& h = hypothesis(i);
-        if (h.right) right += chance[i];
-        else if (chance[i] > 0.01 || out.faults.empty()) out.faults.push_back(fault_of(h, chance[i]));
+        if (h.right) {
+            right += chance[i];
+            continue;
+        }
+        const auto known = std::find_if(wrong.begin(), wrong.end(), [&](const auto& each) { return each.first == &named_as(h); });
+        if (known == wrong.end()) wrong.emplace_back(&named_as(h), chance[i]);
+        else known->second += chance[i];
     }
+    std::stable_sort(wrong.begin(), wrong.end(), [](const auto& a, const auto& b) { return a.second > b.second; });
+    for (const auto& [h, chance_of] : wrong)
+        if (chance_of > 0.01 || out.faults.empty()) out.faults.push_back(fault_of(*h, chance_of));
     out.confidence = std::clamp(right, 0.0, 1.0);
     out.kind = right >= config.right_from ? VerdictKind::right : VerdictKind::wrong;
     if (out.kind == VerdictKind::right) out.faults.clear();
-    const auto likeliest = *std::find_if(order.begin(), order.end(), [&](std::size_t i) { return hypothesis(i).right == (out.kind == VerdictKind::right); });
+    const auto likeliest = [&]() -> const Hypothesis& {
+        if (out.kind == VerdictKind::wrong) return *wrong.front().first;
+        return hypothesis(*std::find_if(order.begin(), order.end(), [&](std::size_t i) { return hypothesis(i).right; }));
+    };
+    const NoteSet& sounding = likeliest().notes;
     // A click, a thump or a dead strum is not an answer to what was asked.
     if (out.kind == VerdictKind::wrong && out.faults.front().kind == FaultKind::nothing) out.kind = VerdictKind::unheard;
-    describe(hypothesis(likeliest).notes, bank, out);
+    describe(sounding, bank, out);
+}
+
+/// A single note that is shifted is that string some frets off.
+const Hypothesis& Judge::Inside::named_as(const Hypothesis& h) const {
+    if (h.fault != FaultKind::shifted || hypotheses.front().notes.size() != 1) return h;
+    const auto same = std::find_if(hypotheses.begin(), hypotheses.end(), [&](const Hypothesis& each) { return each.fault == FaultKind::wrong_note && each.notes == h.notes; });
+    return same == hypotheses.end() ? h : *same;
 }
 
 Fault Judge::Inside::fault_of(const Hypothesis& h, double chance_of) const {

@@ -60,3 +60,15 @@ TEST_CASE("every note of every string is found and called right, and a fret or a
     CHECK(let_through == 0);
     CHECK(named >= (faults * 95) / 100);
 }
+
+TEST_CASE("a single note some frets off is that string's fault, told once, and no shifted grip") {
+    for (const int frets : {-2, -1, 1, 2}) {
+        CAPTURE(frets);
+        const Verdict verdict = judged(on_string(3, 7), plucked(3, 7 + frets));
+        REQUIRE(verdict.kind == VerdictKind::wrong);
+        CHECK(verdict.faults.front().kind == FaultKind::wrong_note);
+        CHECK(verdict.faults.front().frets == frets);
+        CHECK(verdict.faults.front().probability > 0.5);
+        for (const Fault& fault : verdict.faults) CHECK(fault.kind != FaultKind::shifted);
+    }
+}
