@@ -30,11 +30,11 @@ float quarter_cosine(float x) {
 
 }  // namespace
 
-NoteBank::NoteBank(const ExpectedNotes* known) : known_(known), solved_(kSolvedKept), notes_(kSpan), gram_(static_cast<std::size_t>(kSpan) * kSpan), gram_ready_(static_cast<std::size_t>(kSpan) * kSpan) {}
+NoteBank::NoteBank() : solved_(kSolvedKept), notes_(kSpan), gram_(static_cast<std::size_t>(kSpan) * kSpan), gram_ready_(static_cast<std::size_t>(kSpan) * kSpan) {}
 
 void NoteBank::begin(const StrumEvidence& evidence, double offset_cents, const ExpectedNotes* expected) noexcept {
     evidence_ = &evidence;
-    expected_ = expected != nullptr ? expected : known_;
+    expected_ = expected;
     offset_cents_ = offset_cents;
     const double length_s = std::max(0.05, evidence.heard_s - evidence.onset_s - 0.025);
     lobe_half_hz_ = static_cast<float>(std::min(2.0 / length_s, 50.0));  // Hann: first zero at 2 / length

@@ -38,8 +38,7 @@ public:
     static constexpr int kTilts = 3;
     static constexpr int kMostNotes = 8;  ///< in one fit
 
-    /// `known`: what is known of the guitar's notes whenever begin() is told nothing of them; or nullptr. It must outlive the bank.
-    explicit NoteBank(const ExpectedNotes* known = nullptr);
+    NoteBank();
     /// Sets the sound to explain. `offset_cents`: the guitar against A4 = 440 Hz. `expected`: what is known of its notes, until the next begin(); or nullptr.
     void begin(const StrumEvidence& evidence, double offset_cents, const ExpectedNotes* expected = nullptr) noexcept;
     /// Fits the notes (at most kMostNotes, kLowest..kHighest) and keeps the prediction for `features`.
@@ -107,7 +106,6 @@ private:
     [[nodiscard]] float envelope_near(float hz) const noexcept;
     [[nodiscard]] float floor_near(const Spectrum& spectrum, float hz, float inner_hz, float outer_hz) const noexcept;
 
-    const ExpectedNotes* known_ = nullptr;
     const StrumEvidence* evidence_ = nullptr;
     const ExpectedNotes* expected_ = nullptr;
     double offset_cents_ = 0.0;

@@ -20,7 +20,7 @@ int hear(const HearOptions& options, std::ostream& out, std::ostream& err) {
     int strums = 0;
     const auto heard = hear_recording(options.file, {}, [&](const dsp::StrumEvidence& evidence) {
         if (!evidence.last) return true;
-        const Verdict strum = *guitar ? transcribe_on(**guitar, evidence, options.a4_hz) : transcribe(evidence, options.a4_hz, bank);
+        const Verdict strum = *guitar ? transcribe_on(**guitar, evidence, options.a4_hz, bank) : transcribe(evidence, options.a4_hz, bank);
         if (strum.kind == VerdictKind::unheard) return true;  // a knock, a click, a dead strum
         ++strums;
         if (options.json) out << strum_json(strum) << '\n';

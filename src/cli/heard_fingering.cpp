@@ -41,8 +41,7 @@ std::vector<Grip> fingerings_of(const std::vector<MidiNote>& notes, const Tuning
     return out;
 }
 
-Verdict transcribe_on(const KnownGuitar& guitar, const dsp::StrumEvidence& evidence, double a4_hz) {
-    dsp::NoteBank bank;
+Verdict transcribe_on(const KnownGuitar& guitar, const dsp::StrumEvidence& evidence, double a4_hz, dsp::NoteBank& bank) {
     const double offset = offset_cents(evidence, a4_hz);
     const auto expected_of = [&](const Grip& grip) {
         Target target;
@@ -79,8 +78,7 @@ Verdict transcribe_on(const KnownGuitar& guitar, const dsp::StrumEvidence& evide
     if (held.size() > static_cast<std::size_t>(kTried)) held.erase(held.begin() + kTried, held.end());
     for (const auto& [cost, grip] : held) {
         const dsp::ExpectedNotes expected = expected_of(grip);
-        dsp::NoteBank known(&expected);
-        Verdict heard = transcribe(evidence, a4_hz, known);
+        Verdict heard = transcribe(evidence, a4_hz, bank, &expected);
         const auto now = ways(heard.heard);
         if (now.empty() || now.front().first >= least) continue;
         least = now.front().first;

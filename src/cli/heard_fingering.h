@@ -14,6 +14,6 @@ namespace gripline {
 
 /// As transcribe(), on a guitar that is known: the notes heard at first, all or all but one, held in each way that a hand could, tell where its strings have them; it
 /// listens again with that in mind. Of the answers that can be held, the one that explains the sound best with few notes; the first one unless another is clearly better.
-[[nodiscard]] Verdict transcribe_on(const KnownGuitar& guitar, const dsp::StrumEvidence& evidence, double a4_hz);
+[[nodiscard]] Verdict transcribe_on(const KnownGuitar& guitar, const dsp::StrumEvidence& evidence, double a4_hz, dsp::NoteBank& bank);
 
 }  // namespace gripline

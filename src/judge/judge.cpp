@@ -86,8 +86,9 @@ void Judge::Inside::weigh_target(const dsp::StrumEvidence& evidence, Verdict& ou
             right += chance[i];
             continue;
         }
-        const auto known = std::find_if(wrong.begin(), wrong.end(), [&](const auto& each) { return each.first == &named_as(h); });
-        if (known == wrong.end()) wrong.emplace_back(&named_as(h), chance[i]);
+        const Hypothesis* const named = &named_as(h);
+        const auto known = std::find_if(wrong.begin(), wrong.end(), [&](const auto& each) { return each.first == named; });
+        if (known == wrong.end()) wrong.emplace_back(named, chance[i]);
         else known->second += chance[i];
     }
     std::stable_sort(wrong.begin(), wrong.end(), [](const auto& a, const auto& b) { return a.second > b.second; });

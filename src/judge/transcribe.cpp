@@ -60,7 +60,7 @@ void drop_idle_notes(dsp::NoteBank& bank, NoteSet& notes) {
 }
 
 /// Takes away, one by one, the note that the judge's model holds for not sounding: body resonances, hum, sympathy.
-void drop_unlikely_notes(const dsp::StrumEvidence& evidence, double offset, dsp::NoteBank& bank, NoteSet& notes) {
+void drop_unlikely_notes(const dsp::StrumEvidence& evidence, double offset, dsp::NoteBank& bank, const dsp::ExpectedNotes* expected, NoteSet& notes) {
     std::vector<Hypothesis> hypotheses;
     Weighing weighing;
     Chances chances;
@@ -74,7 +74,7 @@ void drop_unlikely_notes(const dsp::StrumEvidence& evidence, double offset, dsp:
             hypotheses.push_back({FaultKind::missing_note, false, std::clamp(6 - (midi - 40) / 5, 1, 6), 0, fewer});
         }
         hypotheses.push_back({FaultKind::nothing, false, 0, 0, {}});
-        weigh(evidence, hypotheses, offset, bank, weighing);
+        weigh(evidence, hypotheses, offset, bank, weighing, expected);
         const auto chance = chances.of(weighing, hypotheses);
         const auto missing_end = chance.end() - 1;  // the last one is `nothing`
         const auto worst = std::max_element(chance.begin(), missing_end);
@@ -96,17 +96,17 @@ Verdict transcribe(const dsp::StrumEvidence& evidence, double a4_hz) {
     return transcribe(evidence, a4_hz, bank);
 }
 
-Verdict transcribe(const dsp::StrumEvidence& evidence, double a4_hz, dsp::NoteBank& bank) {
+Verdict transcribe(const dsp::StrumEvidence& evidence, double a4_hz, dsp::NoteBank& bank, const dsp::ExpectedNotes* expected) {
     Verdict out;
     out.onset_s = evidence.onset_s;
     out.decided_s = evidence.heard_s;
     out.level_db = evidence.level_db;
     const double offset = offset_cents(evidence, a4_hz);
     out.tuning_cents = offset - 1200.0 * std::log2(a4_hz / 440.0);
-    bank.begin(evidence, offset);
+    bank.begin(evidence, offset, expected);
     NoteSet notes = explaining_notes(bank);
     drop_idle_notes(bank, notes);
-    drop_unlikely_notes(evidence, offset, bank, notes);
+    drop_unlikely_notes(evidence, offset, bank, expected, notes);
     describe(notes, bank, out);
     out.kind = out.heard.empty() ? VerdictKind::unheard : VerdictKind::right;
     return out;

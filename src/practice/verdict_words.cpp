@@ -4,6 +4,8 @@
 #include <cmath>
 #include <cstdlib>
 
+#include "practice/statistics_tally.h"
+
 namespace gripline {
 namespace {
 
@@ -13,9 +15,8 @@ constexpr double kTuneFrom_cents = 30.0;  // beyond it the tuning estimate itsel
 std::string frets_off(int frets) {
     static const char* const kWords[] = {"no", "one", "two", "three", "four", "five", "six"};
     const int distance = std::abs(frets);
-    if (distance == 12) return frets > 0 ? "an octave high" : "an octave low";
-    const std::string count = distance < 7 ? kWords[distance] : std::to_string(distance);
-    return count + (distance == 1 ? " fret " : " frets ") + (frets > 0 ? "sharp" : "flat");
+    if (distance > 6) return frets_words(frets);
+    return kWords[distance] + std::string(distance == 1 ? " fret " : " frets ") + (frets > 0 ? "sharp" : "flat");
 }
 
 std::string string_words(const std::optional<StringNumber>& string, const char* first) {
@@ -41,7 +42,7 @@ std::string fault_words(const Fault& fault, const PracticeStep& step) {
     switch (fault.kind) {
         case FaultKind::wrong_note: {
             std::string words = string_words(fault.string, "String") + ", " + frets_off(fault.frets);
-            if (fault.asked && fault.frets % 12 == 0) return words + ": " + step.name(*fault.asked) + ".";
+            if (fault.asked && std::abs(fault.frets) == 12) return words + ": " + step.name(*fault.asked) + ".";
             if (fault.heard && fault.asked) words += ": " + step.name(*fault.heard) + " heard, " + step.name(*fault.asked) + " asked";
             return words + ".";
         }

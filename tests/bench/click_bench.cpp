@@ -17,6 +17,7 @@
 #include "dsp/click_filter.h"
 #include "dsp/resampler.h"
 #include "dsp/strum_chain.h"
+#include "dsp/strums.h"
 #include "formats/csv.h"
 #include "judge/judge.h"
 #include "support/click_room.h"
@@ -87,21 +88,10 @@ std::vector<Onset> listen(const std::vector<float>& sound, int rate_hz, bool lef
     std::vector<Onset> out;
     dsp::StrumChain chain({.rate_hz = rate_hz});
     chain.leave_out_clicks(left_out);
-    dsp::StrumEvidence evidence;
-    std::uint64_t strum = 0;
-    const auto take = [&] {
-        while (chain.take(evidence)) {
-            if (out.empty() || evidence.strum != strum) out.push_back({evidence.onset_s, {}});
-            strum = evidence.strum;
-            out.back().looks.push_back(evidence);
-        }
-    };
-    for (std::size_t i = 0; i < sound.size(); i += 256) {
-        chain.process(std::span(sound).subspan(i, std::min<std::size_t>(256, sound.size() - i)));
-        take();
-    }
-    chain.finish();
-    take();
+    for_each_evidence(chain, sound, [&](const dsp::StrumEvidence& evidence) {
+        if (out.empty() || evidence.strum != out.back().looks.back().strum) out.push_back({evidence.onset_s, {}});
+        out.back().looks.push_back(evidence);
+    });
     return out;
 }
 

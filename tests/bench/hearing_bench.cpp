@@ -48,19 +48,9 @@ double cost_s(Work work) {
 
 /// Hears a take as the program does, with one piece of evidence in hand at a time; how many there were.
 std::size_t pieces_heard(std::span<const float> take, int rate_hz) {
-    constexpr std::size_t kBlock = 256;
     dsp::StrumChain chain({.rate_hz = rate_hz});
-    const auto evidence = std::make_unique<dsp::StrumEvidence>();
     std::size_t pieces = 0;
-    const auto take_all = [&] {
-        while (chain.take(*evidence)) ++pieces;
-    };
-    for (std::size_t i = 0; i < take.size(); i += kBlock) {
-        chain.process(take.subspan(i, std::min(kBlock, take.size() - i)));
-        take_all();
-    }
-    chain.finish();
-    take_all();
+    for_each_evidence(chain, take, [&](const dsp::StrumEvidence&) { ++pieces; });
     return pieces;
 }
 

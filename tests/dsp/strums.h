@@ -52,18 +52,24 @@ inline std::vector<float> play(const std::vector<PlannedStrum>& strums, double l
 }
 
 /// All evidence of a take, cut into pieces of `block` frames.
-inline std::vector<dsp::StrumEvidence> evidence_of(dsp::StrumChain& chain, std::span<const float> frames, std::size_t block = 256) {
-    std::vector<dsp::StrumEvidence> out;
-    dsp::StrumEvidence evidence;
-    const auto collect = [&] {
-        while (chain.take(evidence)) out.push_back(evidence);
+/// Plays frames to a chain to their end, block by block, and hands on each piece of evidence as it comes; one at a time is in hand.
+template <class Taker>
+void for_each_evidence(dsp::StrumChain& chain, std::span<const float> frames, Taker taker, std::size_t block = 256) {
+    const auto evidence = std::make_unique<dsp::StrumEvidence>();
+    const auto hand_on = [&] {
+        while (chain.take(*evidence)) taker(*evidence);
     };
     for (std::size_t i = 0; i < frames.size(); i += block) {
         chain.process(frames.subspan(i, std::min(block, frames.size() - i)));
-        collect();
+        hand_on();
     }
     chain.finish();
-    collect();
+    hand_on();
+}
+
+inline std::vector<dsp::StrumEvidence> evidence_of(dsp::StrumChain& chain, std::span<const float> frames, std::size_t block = 256) {
+    std::vector<dsp::StrumEvidence> out;
+    for_each_evidence(chain, frames, [&](const dsp::StrumEvidence& evidence) { out.push_back(evidence); }, block);
     return out;
 }
 

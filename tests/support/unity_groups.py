@@ -98,7 +98,7 @@ class Source:
         chunk = without_template_heads(re.sub(r"\[\[[^\]]*\]\]", "", chunk)).strip()
         if not chunk or re.match(r"(?:namespace|extern|friend|TEST_CASE|using\s+namespace)\b", chunk):
             return
-        if alias := re.match(r"(?:template[^=]*>\s*)?using\s+(\w+)\s*=(.*)", chunk, re.DOTALL):
+        if alias := re.match(r"using\s+(\w+)\s*=(.*)", chunk, re.DOTALL):
             self.aliases[alias.group(1)] = " ".join(alias.group(2).split())
             return
         call, value = re.search(r"(\w+)\s*\(", chunk), re.search(r"[={]", chunk)

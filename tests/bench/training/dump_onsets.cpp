@@ -6,7 +6,6 @@
 #include <cmath>
 #include <cstdio>
 #include <fstream>
-#include <numbers>
 #include <string>
 #include <vector>
 
@@ -14,6 +13,7 @@
 #include "dsp/history.h"
 #include "dsp/onset.h"
 #include "dsp/resampler.h"
+#include "dsp/rumble_filter.h"
 #include "dsp/strum_evidence.h"
 #include "training/take_sound.h"
 #include "training/training_set.h"
@@ -24,7 +24,6 @@ using namespace gripline::training;
 namespace {
 
 // As in dsp/strum_chain.cpp.
-constexpr double kRumbleHz = 25.0;
 constexpr std::size_t kHistoryFrames = 16384, kShownFrames = 4096;
 constexpr double kSilenceAfter_s = 0.3;  // enough to look at a candidate in the last moments
 
@@ -63,14 +62,11 @@ Candidates candidates(const TakeSound& sound, int take) {
         out.onsets.push_back(row);
         out.starts.push_back(start_row(detector, history.now(), take));
     };
-    const double high_pass = std::exp(-2.0 * std::numbers::pi * kRumbleHz / sound.rate_hz);
+    dsp::RumbleFilter rumble(sound.rate_hz);
     const auto frames = sound.frames.size() + static_cast<std::size_t>(std::ceil(kSilenceAfter_s * sound.rate_hz));
-    double last_in = 0.0, last_out = 0.0;
     for (std::size_t i = 0; i < frames; ++i) {
         const double in = i < sound.frames.size() ? static_cast<double>(sound.frames[i]) : 0.0;
-        last_out = high_pass * (last_out + in - last_in);
-        last_in = in;
-        const std::size_t count = resampler.push(static_cast<float>(last_out), made);
+        const std::size_t count = resampler.push(static_cast<float>(rumble.push(in)), made);
         for (std::size_t k = 0; k < count; ++k) {
             history.push(made[k]);
             if (history.now() % dsp::OnsetDetector::kHopFrames == 0) hop();
