@@ -9,23 +9,34 @@ namespace gripline::dsp {
 void solve_non_negative(std::span<const float> gram, std::span<const float> target, std::span<float> x) noexcept {
     constexpr int kMostRounds = 200;
     constexpr float kEnough = 1e-4F;  // of the largest value, change in one round
-    const std::size_t n = x.size();
-    std::array<float, kMostUnknowns> slope{};
+    constexpr std::size_t kLanes = 8;
+    static_assert(kMostUnknowns % kLanes == 0);
+    const std::size_t n = x.size(), padded = (n + kLanes - 1) / kLanes * kLanes;
+    // Rows of whole vectors, so that no loop has a rest: most of the time of a verdict would go into it.
+    alignas(32) std::array<float, kMostUnknowns * kMostUnknowns> rows;
+    alignas(32) std::array<float, kMostUnknowns> slope{};
+    std::array<float, kMostUnknowns> inverse;  // of the diagonal; 0 where that is
     for (std::size_t i = 0; i < n; ++i) {
         slope[i] = target[i];
-        for (std::size_t j = 0; j < n; ++j) slope[i] -= gram[i * n + j] * x[j];
+        inverse[i] = gram[i * n + i] > 0.0F ? 1.0F / gram[i * n + i] : 0.0F;
+        for (std::size_t j = 0; j < padded; ++j) rows[i * padded + j] = j < n ? gram[i * n + j] : 0.0F;
     }
+    const auto move = [&](std::size_t i, float step) {
+        const float* const row = &rows[i * padded];
+        for (std::size_t v = 0; v < padded; v += kLanes)
+            for (std::size_t lane = 0; lane < kLanes; ++lane) slope[v + lane] -= row[v + lane] * step;
+    };
+    for (std::size_t i = 0; i < n; ++i)
+        if (x[i] != 0.0F) move(i, x[i]);
     for (int round = 0; round < kMostRounds; ++round) {
         float change = 0.0F, largest = 0.0F;
         for (std::size_t i = 0; i < n; ++i) {
-            const float diagonal = gram[i * n + i];
-            if (diagonal <= 0.0F) continue;
-            const float next = std::max(0.0F, x[i] + slope[i] / diagonal), step = next - x[i];
+            const float next = std::max(0.0F, x[i] + slope[i] * inverse[i]), step = next - x[i];
             largest = std::max(largest, next);
             if (step == 0.0F) continue;
             change = std::max(change, std::abs(step));
             x[i] = next;
-            for (std::size_t j = 0; j < n; ++j) slope[j] -= gram[i * n + j] * step;
+            move(i, step);
         }
         if (change <= kEnough * largest) return;
     }

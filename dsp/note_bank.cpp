@@ -176,6 +176,16 @@ NoteBank::Solved& NoteBank::solve(std::span<const int> notes) noexcept {
                 for (std::size_t j = 0; j < kTilts; ++j) matrix[(a * kTilts + i) * columns + b * kTilts + j] = block[i * kTilts + j];
         }
     }
+    // What differs by a note or two from a fit that was solved already has weights near those.
+    if (solved_count_ > 1) {
+        const Solved& first = solved_[0];
+        for (std::size_t a = 0; a < count; ++a) {
+            const auto same = std::find(first.notes.begin(), first.notes.begin() + first.count, notes[a]);
+            if (same == first.notes.begin() + first.count) continue;
+            const auto from = static_cast<std::size_t>(same - first.notes.begin()) * kTilts;
+            std::copy_n(first.weights.begin() + static_cast<std::ptrdiff_t>(from), kTilts, out.weights.begin() + static_cast<std::ptrdiff_t>(a * kTilts));
+        }
+    }
     solve_non_negative({matrix.data(), columns * columns}, {target.data(), columns}, {out.weights.data(), columns});
     return out;
 }

@@ -24,8 +24,8 @@ struct Fit {
 
 /// What the spectrum says of one note while others sound: a row of numbers of order 1 for the judge's model.
 inline constexpr int kNoteFeaturePartials = 8;
-inline constexpr int kPartialMeasures = 11;
-inline constexpr int kNoteFeatures = kPartialMeasures * kNoteFeaturePartials + 23;
+inline constexpr int kPartialMeasures = 14;
+inline constexpr int kNoteFeatures = kPartialMeasures * kNoteFeaturePartials + 28;
 using NoteFeatures = std::array<float, kNoteFeatures>;
 
 struct ExpectedNotes;
@@ -92,16 +92,20 @@ private:
         float earlier = 0.0F, later = 0.0F;
         float steady = 0.0F;  ///< cosine of the phase by which the later window misses what the partial's frequency foretells: 1 for a string
         float off_hz = 0.0F;  ///< frequency that would explain the phase, against the partial's, within half a turn between the windows
+        float whole = 0.0F;   ///< magnitude in the window that holds both, which tells partials apart that lie half as far from one another
+        float rest = 0.0F;    ///< what this partial and those near it leave unexplained beside it in that window, root mean square
     };
     /// One partial's measures, and what they come from.
     struct PartialRow {
         std::array<float, kPartialMeasures> row{};
         float level_db = 0.0F, contrast_db = 0.0F;
+        float apart = 0.0F;  ///< how well the long window tells it from the nearest other partial, 0 to 1
         Alone alone;
     };
     [[nodiscard]] PartialRow measure_partial(float hz, std::span<const int> others) noexcept;
     /// The partial at `hz` alone while those at `near_hz` sound too.
     [[nodiscard]] Alone alone(float hz, std::span<const float> near_hz) const noexcept;
+    void alone_in_whole(float hz, std::span<const float> near_hz, Alone& out) const noexcept;
     [[nodiscard]] float peak(const Spectrum& spectrum, float hz, float half_width_hz) const noexcept;
     [[nodiscard]] float envelope_near(float hz) const noexcept;
     [[nodiscard]] float floor_near(const Spectrum& spectrum, float hz, float inner_hz, float outer_hz) const noexcept;

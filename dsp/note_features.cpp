@@ -13,6 +13,8 @@ constexpr std::size_t kMostNear = 8;   // partials of other notes that are taken
 constexpr float kTooNear = 0.3F;       // of a window's 1 / length: partials closer than this are one
 constexpr float kLastingDb = -9.0F;    // a string's partial falls less between the two windows; a body's resonance 7 to 25 dB (recorded guitars)
 constexpr float kLastingLevel = 0.24F; // -38 dB
+constexpr float kClear = 0.4F;         // 8 dB above what is beside it: as for contrast
+constexpr std::array<float, 4> kAside{-1.5F, -0.75F, 0.75F, 1.5F};  // of 1 / length: the flanks of a partial's lobe, which ends at 2
 constexpr float kRidge = 0.02F;  // keeps the fit of close partials sound
 
 /// Transform of a Hann window at `u` / its length, 1 at 0 (Harris 1978, eq. 27a in the limit of many samples).
@@ -22,6 +24,56 @@ float hann_transform(float u) {
     if (std::abs(d) < 1e-3F) return 0.5F;
     return std::sin(pi_u) / (pi_u * d);
 }
+/// A partial and those of other notes near it: the values at their places are their amplitudes times the window's transform between each two of them.
+class NearPartials {
+public:
+    using Values = std::array<std::complex<float>, kMostNear + 1>;
+    NearPartials(float hz, std::span<const float> near_hz, float length_s) noexcept : length_s_(length_s) {
+        place_[0] = hz;
+        for (const float other : near_hz) {
+            const auto end = place_.begin() + static_cast<std::ptrdiff_t>(count_);
+            if (count_ < place_.size() && std::none_of(place_.begin(), end, [&](float p) { return std::abs(p - other) * length_s < kTooNear; })) place_[count_++] = other;
+        }
+        for (std::size_t i = 0; i < count_; ++i) {
+            matrix_[i][i] = 1.0F + kRidge;
+            for (std::size_t j = 0; j < i; ++j) matrix_[i][j] = matrix_[j][i] = hann_transform((place_[i] - place_[j]) * length_s);
+        }
+    }
+    [[nodiscard]] Values values(const PhasedSpectrum& spectrum) const noexcept {
+        Values out;
+        for (std::size_t i = 0; i < count_; ++i) out[i] = spectrum.at(place_[i]);
+        return out;
+    }
+    /// Upwards, so that the first unknown comes out by itself: its amplitude is its value then, divided by own().
+    template <std::size_t Sides>
+    void eliminate(const std::array<Values*, Sides>& sides) noexcept {
+        for (std::size_t i = count_; i-- > 1;)
+            for (std::size_t r = 0; r < i; ++r) {
+                const float share = matrix_[r][i] / matrix_[i][i];
+                for (std::size_t c = 0; c < i; ++c) matrix_[r][c] -= share * matrix_[i][c];
+                for (Values* const side : sides) (*side)[r] -= share * (*side)[i];
+            }
+    }
+    [[nodiscard]] float own() const noexcept { return matrix_[0][0]; }
+    /// After eliminate(): values become amplitudes.
+    void substitute(Values& side) const noexcept {
+        for (std::size_t i = 0; i < count_; ++i) {
+            for (std::size_t c = 0; c < i; ++c) side[i] -= matrix_[i][c] * side[c];
+            side[i] /= matrix_[i][i];
+        }
+    }
+    [[nodiscard]] std::complex<float> explained(float hz, const Values& amplitudes) const noexcept {
+        std::complex<float> out;
+        for (std::size_t i = 0; i < count_; ++i) out += amplitudes[i] * hann_transform((hz - place_[i]) * length_s_);
+        return out;
+    }
+
+private:
+    float length_s_;
+    std::size_t count_ = 1;
+    std::array<float, kMostNear + 1> place_;
+    std::array<std::array<float, kMostNear + 1>, kMostNear + 1> matrix_;
+};
 float db(float ratio) { return 20.0F * std::log10(std::max(ratio, 1e-6F)); }
 
 /// Sums over a note's partials, most of them over those that stand clear of the other notes'.
@@ -32,6 +84,7 @@ struct OwnPartials {
     float weight = 1e-3F, contrast = 0.0F, residual = 0.0F, decay = 0.0F, before = 0.0F, relative = 0.0F, fall = 0.0F;
     float top_relative = -1.0F;
     float steady = 0.0F, sounding = 1e-9F;
+    float apart = 1e-3F, whole_first = 0.0F, whole_second = 0.0F, clear = 0.0F, exact = 0.0F, clear_count = 0.0F;
 
     /// `row`: the measures of partial `k` (from 0); contrast and level in dB; magnitudes alone in the two windows.
     void add(int k, std::span<const float, kPartialMeasures> row, float contrast_db, float level_db, float earlier_alone, float later_alone) noexcept {
@@ -61,6 +114,17 @@ struct OwnPartials {
         before += share * row[5];
         relative += share * row[6];
         fall += share * row[8];
+    }
+    /// The same partial in the long window; `apart_share`: PartialRow::apart.
+    void add_whole(std::span<const float, kPartialMeasures> row, float apart_share) noexcept {
+        apart += apart_share;
+        clear += apart_share * row[13];
+        exact += apart_share * row[12];
+        if (apart_share < 0.5F) return;
+        const float clear_level = row[13] > kClear ? row[11] : 0.0F;
+        clear_count += clear_level > kLastingLevel ? 1.0F : 0.0F;
+        whole_second = std::max(whole_second, std::min(whole_first, clear_level));
+        whole_first = std::max(whole_first, clear_level);
     }
 };
 
@@ -97,38 +161,37 @@ float NoteBank::envelope_near(float hz) const noexcept {
 }
 
 NoteBank::Alone NoteBank::alone(float hz, std::span<const float> near_hz) const noexcept {
-    // The values at the partials' places are the partials' amplitudes times the window's transform between each two of them.
     const PhasedSpectrum &earlier = evidence_->earlier, &later = evidence_->later;
-    const float length_s = later.length_s;
-    if (length_s <= 0.0F) return {};
-    std::array<float, kMostNear + 1> place{hz};
-    std::size_t count = 1;
-    for (const float other : near_hz) {
-        const auto end = place.begin() + static_cast<std::ptrdiff_t>(count);
-        if (count < place.size() && std::none_of(place.begin(), end, [&](float p) { return std::abs(p - other) * length_s < kTooNear; })) place[count++] = other;
-    }
-    std::array<std::array<float, kMostNear + 1>, kMostNear + 1> matrix;
-    std::array<std::complex<float>, kMostNear + 1> early, late;
-    for (std::size_t i = 0; i < count; ++i) {
-        early[i] = earlier.at(place[i]);
-        late[i] = later.at(place[i]);
-        for (std::size_t j = 0; j < count; ++j) matrix[i][j] = i == j ? 1.0F + kRidge : hann_transform((place[i] - place[j]) * length_s);
-    }
-    for (std::size_t i = count; i-- > 1;)  // upwards, so that the first unknown comes out by itself
-        for (std::size_t r = 0; r < i; ++r) {
-            const float share = matrix[r][i] / matrix[i][i];
-            for (std::size_t c = 0; c < i; ++c) matrix[r][c] -= share * matrix[i][c];
-            early[r] -= share * early[i];
-            late[r] -= share * late[i];
-        }
-    Alone out{std::abs(early[0] / matrix[0][0]), std::abs(late[0] / matrix[0][0])};
+    if (later.length_s <= 0.0F) return {};
+    NearPartials near(hz, near_hz, later.length_s);
+    NearPartials::Values early = near.values(earlier), late = near.values(later);
+    near.eliminate(std::array{&early, &late});
+    const std::complex<float> early_alone = early[0] / near.own(), late_alone = late[0] / near.own();
+    Alone out{std::abs(early_alone), std::abs(late_alone)};
     // A string's phase turns on at its frequency; a body's resonance or a neighbour beside it turns at its own.
-    const std::complex<float> turned = late[0] * std::conj(early[0]) * std::polar(1.0F, -2.0F * std::numbers::pi_v<float> * hz * evidence_->apart_s);
+    const std::complex<float> turned = late_alone * std::conj(early_alone) * std::polar(1.0F, -2.0F * std::numbers::pi_v<float> * hz * evidence_->apart_s);
     if (const float size = std::abs(turned); size > 0.0F && evidence_->apart_s > 0.0F) {
         out.steady = turned.real() / size;
         out.off_hz = std::arg(turned) / (2.0F * std::numbers::pi_v<float> * evidence_->apart_s);
     }
+    if (evidence_->whole.length_s > 0.0F) alone_in_whole(hz, near_hz, out);
     return out;
+}
+
+void NoteBank::alone_in_whole(float hz, std::span<const float> near_hz, Alone& out) const noexcept {
+    const PhasedSpectrum& whole = evidence_->whole;
+    NearPartials near(hz, near_hz, whole.length_s);
+    NearPartials::Values amplitudes = near.values(whole);
+    near.eliminate(std::array{&amplitudes});
+    near.substitute(amplitudes);
+    out.whole = std::abs(amplitudes[0]);
+    // What the partials don't explain on the flanks is noise, or a sound that lies near and is none of these notes.
+    float energy = 0.0F;
+    for (const float aside : kAside) {
+        const float beside_hz = hz + aside / whole.length_s;
+        energy += std::norm(whole.at(beside_hz) - near.explained(beside_hz, amplitudes));
+    }
+    out.rest = std::sqrt(energy / static_cast<float>(kAside.size()));
 }
 
 void NoteBank::add_loudness(std::size_t index, std::size_t count, NoteFeatures& row) const noexcept {
@@ -173,6 +236,7 @@ NoteBank::PartialRow NoteBank::measure_partial(float hz, std::span<const int> ot
     const float attack = peak(e.attack, hz, width), late = peak(e.late, hz, width), before = peak(e.before, hz, width);
     out.row[0] = (out.level_db + 50.0F) / 50.0F;
     out.row[1] = out.contrast_db / 20.0F;
+    out.apart = std::clamp((nearest * e.whole.length_s - kTooNear) / (1.0F - kTooNear), 0.0F, 1.0F);
     out.row[2] = std::clamp((nearest - 0.3F * clear_hz) / clear_hz, 0.0F, 1.0F);
     out.row[3] = std::clamp(db(top / std::max(expected_root * expected_root, 3e-3F * reference_)), -30.0F, 30.0F) / 20.0F;
     out.row[4] = std::clamp(db(late / std::max(attack, 1e-4F * reference_)), -30.0F, 15.0F) / 15.0F;
@@ -181,6 +245,10 @@ NoteBank::PartialRow NoteBank::measure_partial(float hz, std::span<const int> ot
     out.row[7] = (std::max(-50.0F, db(out.alone.later / reference_)) + 50.0F) / 50.0F;
     out.row[9] = out.alone.steady;
     out.row[10] = std::clamp(1731.0F * out.alone.off_hz / hz, -60.0F, 60.0F) / 30.0F;  // cents, to first order
+    out.row[11] = (std::max(-50.0F, db(out.alone.whole / reference_)) + 50.0F) / 50.0F;
+    // A steady partial at this very place is as large in the long window as in the short ones.
+    out.row[12] = std::clamp(db(out.alone.whole / std::max(0.5F * (out.alone.earlier + out.alone.later), 1e-4F * reference_)), -20.0F, 10.0F) / 10.0F;
+    out.row[13] = std::clamp(db(out.alone.whole / std::max(out.alone.rest, 1e-4F * reference_)), -20.0F, 40.0F) / 20.0F;
     out.row[8] = std::clamp(db(out.alone.later / std::max(out.alone.earlier, 1e-4F * reference_)), -30.0F, 15.0F) / 15.0F;
     return out;
 }
@@ -193,6 +261,7 @@ NoteFeatures NoteBank::features(int midi, std::span<const int> others) noexcept 
     for (int k = 0; k < std::min(n.partials, kNoteFeaturePartials); ++k) {
         const PartialRow measured = measure_partial(n.partial[static_cast<std::size_t>(k)].hz, others);
         std::copy(measured.row.begin(), measured.row.end(), out.begin() + k * kPartialMeasures);
+        own.add_whole(measured.row, measured.apart);
         own.add(k, measured.row, measured.contrast_db, measured.level_db, measured.alone.earlier, measured.alone.later);
     }
     float* tail = &out[kPartialMeasures * kNoteFeaturePartials];
@@ -216,6 +285,11 @@ NoteFeatures NoteBank::features(int midi, std::span<const int> others) noexcept 
     tail[20] = own.lasting_second;
     const float least = 1e-8F * reference_ * reference_;
     tail[22] = own.steady / own.sounding;
+    tail[23] = own.whole_first;
+    tail[24] = own.whole_second;
+    tail[25] = own.clear / own.apart;
+    tail[26] = own.exact / own.apart;
+    tail[27] = own.clear_count / 4.0F;
     tail[21] = std::clamp(10.0F * std::log10((own.later_energy + least) / (own.earlier_energy + least)), -30.0F, 15.0F) / 15.0F;
     return out;
 }

@@ -108,6 +108,7 @@ struct StrumChain::Inside {
         const std::int64_t half = (heard - onset - kEarlier) * 11 / 20;
         spectra.make(history, onset + kEarlier, onset + kEarlier + half, evidence.earlier);
         spectra.make(history, heard - half, heard, evidence.later);
+        spectra.make(history, onset + kEarlier, heard, evidence.whole);
         evidence.apart_s = static_cast<float>(heard - half - onset - kEarlier) / kAnalysisRateHz;
         evidence.level_db = to_db(peak_rms);
         this_strum = tuning_votes(evidence.body);

@@ -54,6 +54,7 @@ struct StrumEvidence {
     PhasedSpectrum earlier;    ///< from just after the onset to a little over the middle of what was heard
     PhasedSpectrum later;      ///< the same length, up to heard_s
     float apart_s = 0.0F;      ///< from the middle of `earlier` to that of `later`
+    PhasedSpectrum whole;      ///< from the start of `earlier` to the end of `later`
 };
 
 }  // namespace gripline::dsp

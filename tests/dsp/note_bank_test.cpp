@@ -50,14 +50,16 @@ std::unique_ptr<StrumEvidence> evidence_of(const std::vector<Sine>& sines) {
     maker.make(history, frames - 1080, frames, e->late);
     maker.make(history, 180, 180 + half, e->earlier);
     maker.make(history, frames - half, frames, e->later);
+    maker.make(history, 180, frames, e->whole);
     e->apart_s = static_cast<float>(frames - half - 180) / kAnalysisRateHz;
     return e;
 }
 
 /// Of the note's partial `k` (from 1): level alone in the later window against the loudest of the body, dB; how far it fell between the two windows;
-/// whether its phase went on at its frequency (1), and how far from the note's nominal place that is at which it did.
+/// whether its phase went on at its frequency (1), and how far from the note's nominal place that is at which it did; level alone in the window that holds
+/// both; that against the mean of the two windows, and against what the notes leave unexplained beside it.
 struct Reading {
-    double level_db, fall_db, steady, off_cents;
+    double level_db, fall_db, steady, off_cents, whole_db, exact_db, clear_db;
 };
 Reading read(const std::vector<Sine>& sines, int midi, std::vector<int> others, int k) {
     const auto evidence = evidence_of(sines);
@@ -66,7 +68,8 @@ Reading read(const std::vector<Sine>& sines, int midi, std::vector<int> others, 
     (void)bank.fit(others);
     const NoteFeatures row = bank.features(midi, others);
     const auto at = static_cast<std::size_t>((k - 1) * kPartialMeasures);
-    return {50.0 * row[at + 7] - 50.0, 15.0 * row[at + 8], row[at + 9], 30.0 * row[at + 10] + 24.0 * row[kPartialMeasures * kNoteFeaturePartials + 1]};
+    return {50.0 * row[at + 7] - 50.0,  15.0 * row[at + 8], row[at + 9], 30.0 * row[at + 10] + 24.0 * row[kPartialMeasures * kNoteFeaturePartials + 1],
+            50.0 * row[at + 11] - 50.0, 10.0 * row[at + 12], 20.0 * row[at + 13]};
 }
 
 }  // namespace
@@ -131,6 +134,27 @@ TEST_CASE("a string's phase goes on at its frequency; a body's resonance beside 
     CHECK(std::abs(of_string.off_cents) < 6.0);
     CHECK(of_body.steady < 0.2);
     CHECK(std::abs(of_body.off_cents - 1200.0 * std::log2(107.0 / 110.0)) < 4.0);
+}
+
+TEST_CASE("the long window reads a low semitone's partials apart, and what lies beside them tells a partial from what only lies near its place") {
+    // F2 at 87.3 Hz under E2 at 82.4 Hz: 4.9 Hz, two thirds of a bin of a short window, six fifths of one of the long window.
+    for (const double under_db : {0.0, 10.0, 20.0}) {
+        CAPTURE(under_db);
+        std::vector<Sine> sines;
+        add_note(sines, 40, 0.3);
+        add_note(sines, 41, 0.3 * std::pow(10.0, -under_db / 20.0));
+        CHECK(std::abs(read(sines, 41, {40}, 1).whole_db - read(sines, 40, {41}, 1).whole_db + under_db) < 1.5);
+    }
+    std::vector<Sine> string, beside;
+    add_note(string, 50, 0.3);
+    beside = string;
+    add_note(string, 45, 0.1);
+    beside.push_back({106.0, 0.1, 0.3});
+    const Reading of_string = read(string, 45, {50}, 1), of_other = read(beside, 45, {50}, 1);
+    CHECK(std::abs(of_string.exact_db) < 0.7);
+    CHECK(of_string.clear_db > 25.0);
+    CHECK(of_other.exact_db < -2.0);
+    CHECK(of_other.clear_db < 8.0);
 }
 
 TEST_CASE("weights alone are those of a fit, and a repeated fit gives the same error") {

@@ -127,6 +127,8 @@ def describe(sound, how):
         sound["dead"] = True
     if how["soft"] is not None:
         sound["soft_db"] = round(how["soft_db"], 1)
+    if "soft_early_s" in how:
+        sound["soft_early_s"] = round(how["soft_early_s"], 2)
 
 
 def line(rng):

@@ -64,7 +64,8 @@ def strum(canvas, guitars, guitar, rng, played, onset, tune, how, end_s=None):
         elif s == how["soft"]:
             level = how["soft_db"] + rng.normal(0, 0.5)
             if rng.random() < 0.3:
-                at -= rng.uniform(0.05, 0.3)  # it was ringing already
+                how["soft_early_s"] = rng.uniform(0.05, 0.3)  # it was ringing already
+                at -= how["soft_early_s"]
         if stop is not None and s != how["dead"]:
             late_open = rng.uniform(0, 0.3) if s == how["soft"] and rng.random() < 0.6 else 0
             tone = damp(tone, onset + stop + late_open + rng.normal(0, 0.004) - at, release)
