@@ -13,6 +13,15 @@ namespace {
 constexpr int kSpan = NoteBank::kHighest - NoteBank::kLowest + 1;
 constexpr float kLowHz = 70.0F, kHighHz = 4150.0F;
 constexpr std::array<float, NoteBank::kTilts> kTiltRoots{0.742F, 0.849F, 0.938F};  // square roots of 0.55, 0.72, 0.88 a partial
+/// What a partial has of its note's first, by tilt and by partial from 0.
+constexpr auto kTiltPowers = [] {
+    std::array<std::array<float, NoteBank::kPartials>, NoteBank::kTilts> powers{};
+    for (std::size_t t = 0; t < powers.size(); ++t) {
+        powers[t][0] = 1.0F;
+        for (std::size_t k = 1; k < NoteBank::kPartials; ++k) powers[t][k] = powers[t][k - 1] * kTiltRoots[t];
+    }
+    return powers;
+}();
 // Stiffness of a guitar string, 1e-5 to 3e-4 (Fletcher 1964); these cover it within 5 cents up to the sixth partial.
 constexpr std::array<double, 3> kStiffness{2e-5, 8e-5, 2e-4};
 constexpr int kKnownReach_cents = 12;  // around a known note's place: strings drift by some cents, and a fretting hand bends by some more
@@ -141,15 +150,22 @@ std::array<float, NoteBank::kTilts * NoteBank::kTilts>& NoteBank::gram(int a, in
         const Note& na = note(a);
         const Note& nb = note(b);
         const auto turned = static_cast<std::size_t>((b - kLowest) * kSpan + (a - kLowest));
-        for (int i = 0; i < kTilts; ++i) {
-            column_.fill(0.0F);
-            add_column(na, i, 1.0F, column_);
-            for (int j = 0; j < kTilts; ++j) {
-                const float value = dot(nb, j, column_);
-                gram_[at][static_cast<std::size_t>(i * kTilts + j)] = value;
-                gram_[turned][static_cast<std::size_t>(j * kTilts + i)] = value;
+        std::array<float, kTilts * kTilts> sum{};
+        for (int k = 0; k < na.partials; ++k) {
+            const Partial& pa = na.partial[static_cast<std::size_t>(k)];
+            for (int m = 0; m < nb.partials; ++m) {
+                const Partial& pb = nb.partial[static_cast<std::size_t>(m)];
+                const int from = std::max(pa.first_bin, pb.first_bin), end = std::min(pa.first_bin + pa.bins, pb.first_bin + pb.bins);
+                if (from >= end) continue;
+                float shared = 0.0F;
+                for (int bin = from; bin < end; ++bin) shared += pa.lobe[static_cast<std::size_t>(bin - pa.first_bin)] * pb.lobe[static_cast<std::size_t>(bin - pb.first_bin)];
+                for (std::size_t i = 0; i < kTilts; ++i)
+                    for (std::size_t j = 0; j < kTilts; ++j) sum[i * kTilts + j] += kTiltPowers[i][static_cast<std::size_t>(k)] * kTiltPowers[j][static_cast<std::size_t>(m)] * shared;
             }
         }
+        gram_[at] = sum;
+        for (std::size_t i = 0; i < kTilts; ++i)
+            for (std::size_t j = 0; j < kTilts; ++j) gram_[turned][j * kTilts + i] = sum[i * kTilts + j];
         gram_ready_[at] = gram_ready_[turned] = 1;
     }
     return gram_[at];

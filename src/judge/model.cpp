@@ -31,6 +31,15 @@ void Chances::hear_notes(const ModelTable& model, const Weighing& weighing) {
     }
 }
 
+Chances::NoteSays Chances::said_of(std::span<const int> rows) const {
+    NoteSays sum{};
+    for (const int row : rows) {
+        const NoteSays& says = says_[static_cast<std::size_t>(row)];
+        for (std::size_t i = 0; i < sum.size(); ++i) sum[i] += says[i];
+    }
+    return sum;
+}
+
 float Chances::score_of(const ModelTable& model, const Weighing& weighing, const WeighedHypothesis& w, const Hypothesis& h) const {
     std::array<float, kHypothesisInputs> in{};
     auto at = std::copy(w.margins.begin(), w.margins.end(), in.begin());
@@ -44,12 +53,10 @@ float Chances::score_of(const ModelTable& model, const Weighing& weighing, const
     *at++ = static_cast<float>(h.string) / 6.0F;
     *at++ = h.right ? 1.0F : 0.0F;
     for (const auto* rows : {&w.added, &w.removed}) {
-        for (const int row : *rows) {
-            const NoteSays& says = says_[static_cast<std::size_t>(row)];
-            for (std::size_t i = 0; i < says.size(); ++i) at[static_cast<std::ptrdiff_t>(i)] += says[i];
-        }
-        at += kNoteOutputs;
+        const NoteSays sum = said_of(*rows);
+        at = std::copy(sum.begin(), sum.end(), at);
     }
+    std::copy(all_asked_say_.begin(), all_asked_say_.end(), at);
     return apply(model.score, apply(model.hypothesis2, apply(model.hypothesis1, in, true), true), false)[0];
 }
 
@@ -63,6 +70,7 @@ std::span<const float> Chances::of(const Weighing& weighing, std::span<const Hyp
         for (const int row : w.removed) removed_[static_cast<std::size_t>(row)] = 1;
     for (const ModelTable& model : kModelTables) {
         hear_notes(model, weighing);
+        all_asked_say_ = said_of(weighing.hypotheses.back().removed);  // that nothing was played removes them all
         float top = -1e30F, sum = 0.0F;
         for (std::size_t i = 0; i < count; ++i) {
             const WeighedHypothesis& w = weighing.hypotheses[i];

@@ -7,7 +7,7 @@ from tables import literals, numbers, read_numbers, write_table
 
 
 class JudgeModel(nn.Module):
-    """Note features of what a hypothesis adds and removes go through a small net and are summed; sums and the hypothesis's numbers give a score."""
+    """Note features of what a hypothesis adds and removes go through a small net and are summed; these sums, that of all notes asked and the hypothesis's numbers give a score."""
 
     def __init__(self):
         super().__init__()
@@ -28,7 +28,8 @@ class JudgeModel(nn.Module):
         count = len(batch["hypotheses"])
         added = self.notes_say(batch["added"], batch["added_owner"], count)
         removed = self.notes_say(batch["removed"], batch["removed_owner"], count)
-        inputs = torch.cat([batch["hypotheses"], added, removed], 1)
+        all_asked = removed[batch["nothing"]][batch["look"]]  # that nothing was played removes them all
+        inputs = torch.cat([batch["hypotheses"], added, removed, all_asked], 1)
         return self.score(torch.relu(self.hypothesis2(torch.relu(self.hypothesis1(inputs)))))[:, 0]
 
 

@@ -88,6 +88,7 @@ def batch(weighings, looks):
     removed, removed_owner = note_inputs(weighings, chosen, weighings.removed, weighings.removed_from, False, time)
     first = np.cumsum(counts) - counts
     return dict(looks=len(looks), look=torch.from_numpy(look), counts=counts, first=first,
+                nothing=torch.from_numpy((first + counts - 1).astype(np.int64)),  # the last hypothesis of a look
                 hypotheses=torch.from_numpy(np.concatenate([h["margins"], common, kind, more], 1).astype(np.float32)),
                 right=torch.from_numpy(h["right"].astype(np.float32)),
                 true=torch.from_numpy((first + weighings.case["label"][looks]).astype(np.int64)),
