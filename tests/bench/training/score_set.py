@@ -54,9 +54,12 @@ def rates(rows):
 
 
 def ordinary(row):
-    """Whether a strum is of the kind that hearing is promised for: open strings down to -13 dB, noise 22 dB below, peaks above -30 dB, nothing overdriven, clipped or muted."""
+    """Whether a strum is of the kind that hearing is promised for: open strings down to -13 dB, noise 22 dB below, peaks above -30 dB, the guitar
+    within 45 cents (farther out a grip is as near to the next fret's), no open string struck ahead of the strum (what rang before is not judged), nothing overdriven,
+    clipped or muted."""
     sound = json.loads(row["sound"])
     hard = sound.get("overdriven") or sound.get("clipped") or "muted" in row["family"] or "overdriven" in row["family"]
+    hard = hard or abs(sound.get("detune_cents", 0)) > 45 or "soft_early_s" in sound
     return not hard and sound.get("snr_db", 60) >= 22 and sound.get("soft_db", -8) >= -13 and sound.get("peak_db", 0) >= -30
 
 
