@@ -15,9 +15,9 @@
 namespace gripline {
 
 struct JudgeConfig {
-    /// Chance from which a settled strum is called right. A right grip called wrong weighs half as much again as a fault let through, so the
-    /// line is at 1 / (1 + 1.5).
-    double right_from = 0.4;
+    /// Chance from which a settled strum is called right. A right grip called wrong weighs twice as much as a fault let through, so the
+    /// line is at 1 / (1 + 2).
+    double right_from = 1.0 / 3.0;
     double settle_after_s = 0.12;  ///< no verdict on less sound, but at the last evidence
     /// When a verdict is safe before the last evidence.
     struct Bounds {
@@ -27,7 +27,7 @@ struct JudgeConfig {
     };
     /// A sequential test's two bounds (Wald 1947, Sequential Analysis). They close in towards 0.21 s so that 95 verdicts in 100 are there by then; the few
     /// that are still doubtful may as well hear what a body's resonance loses and a string keeps, up to 0.36 s.
-    std::array<Bounds, 4> settle{{{0.0, 0.03, 0.98}, {0.175, 0.1, 0.95}, {0.2, 0.3, 0.85}, {0.25, 0.05, 0.93}}};
+    std::array<Bounds, 4> settle{{{0.0, 0.03, 0.98}, {0.175, 0.1, 0.95}, {0.2, 0.2, 0.85}, {0.25, 0.05, 0.93}}};
     std::shared_ptr<const KnownGuitar> guitar{};  ///< from its set-up; nullptr: nothing is known of it
 };
 

@@ -14,6 +14,7 @@ import numpy as np
 import soundfile as sf
 
 import grips
+import mix
 from mix import RATE, Guitars, add, db, scrape, speech, thump, tick
 from play import before, finish, stroke, strum
 
@@ -201,8 +202,9 @@ def main():
     parser.add_argument("--stretched", type=float, default=0.0, help="share of the takes whose guitar is made larger or smaller by one to five semitones: body, place of "
                         "the pick, decay and stiffness move along, so that it is another guitar")
     parser.add_argument("--single-notes", type=float, default=0.0, help="share of the takes and walks that ask for single notes, beside the few that are drawn anyway")
+    parser.add_argument("--usual-bodies", type=float, default=0.0, help="share of the guitars' bodies that resonate where most are built to, in place of anywhere near")
     arguments = parser.parse_args()
-    grips.single_notes = arguments.single_notes
+    grips.single_notes, mix.usual_bodies = arguments.single_notes, arguments.usual_bodies
     out, guitars = arguments.out, Guitars(arguments.notes)
     names, weights = chosen_guitars(guitars.table, arguments.part)
     for folder in ("takes", "walks"):

@@ -84,13 +84,20 @@ def microphone(rng, kind):
     return np.concatenate(out)
 
 
+usual_bodies = 0.0  # share of the bodies whose resonances lie where most guitars have them
+
+
 def body(rng):
     """Resonances of a guitar's body as sections: the air in it, its top, and one or two more. They ring for 20 to 150 ms after a pluck, and lift the
     strings' partials that lie on them (air mode near 100 Hz, top near 200: Fletcher & Rossing, The Physics of Musical Instruments, ch. 9)."""
-    sections = []
-    for low, high, share in ((86, 128, 0.9), (160, 265, 0.9), (300, 480, 0.5), (480, 900, 0.25)):
+    sections, least_db = [], 3
+    modes = ((86, 128, 0.9), (160, 265, 0.9), (300, 480, 0.5), (480, 900, 0.25))
+    if usual_bodies and rng.random() < usual_bodies:
+        # As most guitars are built: the air near 100 Hz and the top an octave above it, where the open fifth string has its first two partials (the same chapter; ranges from memory).
+        modes, least_db = ((94, 114, 1.0), (188, 226, 1.0), (300, 480, 0.5), (480, 900, 0.25)), 6
+    for low, high, share in modes:
         if rng.random() < share:
-            gain_db, ringing = rng.uniform(3, 20 if high < 300 else 12), rng.uniform(8, 45)
+            gain_db, ringing = rng.uniform(least_db, 20 if high < 300 else 12), rng.uniform(8, 45)
             sections.append(peaking(rng.uniform(low, high), gain_db, ringing / 10 ** (gain_db / 40)))
     return np.concatenate(sections) if sections else np.array([[1, 0, 0, 1, 0, 0]], float)
 
