@@ -23,7 +23,7 @@ from ways_part import ways_part
 
 LEAD_S = 0.4          # quiet room before each rendered strum
 LENGTH_S = 1.3
-MOST_EXTRA_S = 0.060  # wall time from strum to verdict, above the file's own decided_s - at_s
+MOST_EXTRA_S = 0.060  # wall time from strum to verdict, above the sound that it needed, decided_s - at_s
 
 # What was asked, and what was played: right, and every kind of fault (grips of the C dominant-seventh and Bb major-sixth shells).
 TAKES = [
@@ -98,15 +98,19 @@ def play_rows(rows, server, printed):
 
 def compare(count, files, lives, walls):
     count.check(len(lives) == len(files) and len(files) >= 24, f"{len(lives)} of {len(files)} takes were answered live (at least 24 wanted)")
-    extra = []
+    extra, other_look = [], 0
     for file, live, wall in zip(files, lives, walls):
         count.check(short(file) == short(live), f"case {file['case']}: file {short(file)}, live {short(live)}")
         if file.get("at_s") is not None and live.get("at_s") is not None:
-            extra.append((wall - file["decided_s"], file["case"]))
+            # The server's sound differs a little from the file's, and so may the look at which a verdict is safe: what was listened to is the live one's own.
+            listened_s = live["decided_s"] - live["at_s"]
+            extra.append((wall - file["at_s"] - listened_s, file["case"]))
+            other_look += abs(listened_s - (file["decided_s"] - file["at_s"])) > 0.005
     extra.sort()
     if count.check(bool(extra), "strums to time"):
-        print(f"wall time from strum to verdict beyond the file's own: median {1000 * extra[len(extra) // 2][0]:.0f} ms, most {1000 * extra[-1][0]:.0f} ms")
-        count.check(extra[-1][0] <= MOST_EXTRA_S, f"every verdict at most 60 ms later than the file's own ({extra[-1][1]}: {1000 * extra[-1][0]:.0f} ms)")
+        print(f"wall time from strum to verdict beyond the sound that it needed: median {1000 * extra[len(extra) // 2][0]:.0f} ms, most {1000 * extra[-1][0]:.0f} ms")
+        count.check(other_look <= len(extra) // 10, f"nine in ten settled at the same look as from the file ({other_look} of {len(extra)} did not)")
+        count.check(extra[-1][0] <= MOST_EXTRA_S, f"every verdict at most 60 ms after the sound that it needed ({extra[-1][1]}: {1000 * extra[-1][0]:.0f} ms)")
 
 
 def marked_part(count, build, folder, server):
