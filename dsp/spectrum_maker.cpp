@@ -37,7 +37,7 @@ void SpectrumMaker::make(const History& history, std::int64_t from, std::int64_t
         out.fill(0.0F);
         return;
     }
-    for (std::size_t b = 0; b < out.size(); ++b) out[b] = std::sqrt(std::norm(bins_[b]));  // std::abs takes three times as long to guard against overflow
+    for (std::size_t b = 0; b < out.size(); ++b) out[b] = std::sqrt(std::norm(bins_[b]));  // std::abs guards against overflow and takes eight times as long
 }
 
 void SpectrumMaker::make(const History& history, std::int64_t from, std::int64_t to, PhasedSpectrum& out) noexcept {
