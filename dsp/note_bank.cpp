@@ -144,21 +144,23 @@ float NoteBank::dot(const Note& n, int tilt, std::span<const float> with) const 
     return sum;
 }
 
+float NoteBank::shared_by(const Partial& a, const Partial& b) noexcept {
+    const int from = std::max(a.first_bin, b.first_bin), end = std::min(a.first_bin + a.bins, b.first_bin + b.bins);
+    float shared = 0.0F;
+    for (int bin = from; bin < end; ++bin) shared += a.lobe[static_cast<std::size_t>(bin - a.first_bin)] * b.lobe[static_cast<std::size_t>(bin - b.first_bin)];
+    return shared;
+}
+
 std::array<float, NoteBank::kTilts * NoteBank::kTilts>& NoteBank::gram(int a, int b) noexcept {
     const auto at = static_cast<std::size_t>((a - kLowest) * kSpan + (b - kLowest));
     if (!gram_ready_[at]) {
-        const Note& na = note(a);
-        const Note& nb = note(b);
+        const Note &na = note(a), &nb = note(b);
         const auto turned = static_cast<std::size_t>((b - kLowest) * kSpan + (a - kLowest));
         std::array<float, kTilts * kTilts> sum{};
         for (int k = 0; k < na.partials; ++k) {
-            const Partial& pa = na.partial[static_cast<std::size_t>(k)];
             for (int m = 0; m < nb.partials; ++m) {
-                const Partial& pb = nb.partial[static_cast<std::size_t>(m)];
-                const int from = std::max(pa.first_bin, pb.first_bin), end = std::min(pa.first_bin + pa.bins, pb.first_bin + pb.bins);
-                if (from >= end) continue;
-                float shared = 0.0F;
-                for (int bin = from; bin < end; ++bin) shared += pa.lobe[static_cast<std::size_t>(bin - pa.first_bin)] * pb.lobe[static_cast<std::size_t>(bin - pb.first_bin)];
+                const float shared = shared_by(na.partial[static_cast<std::size_t>(k)], nb.partial[static_cast<std::size_t>(m)]);
+                if (shared == 0.0F) continue;
                 for (std::size_t i = 0; i < kTilts; ++i)
                     for (std::size_t j = 0; j < kTilts; ++j) sum[i * kTilts + j] += kTiltPowers[i][static_cast<std::size_t>(k)] * kTiltPowers[j][static_cast<std::size_t>(m)] * shared;
             }

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <complex>
 #include <cstdint>
 #include <optional>
 #include <span>
@@ -24,8 +25,8 @@ struct Fit {
 
 /// What the spectrum says of one note while others sound: a row of numbers of order 1 for the judge's model.
 inline constexpr int kNoteFeaturePartials = 8;
-inline constexpr int kPartialMeasures = 14;
-inline constexpr int kNoteFeatures = kPartialMeasures * kNoteFeaturePartials + 28;
+inline constexpr int kPartialMeasures = 16;
+inline constexpr int kNoteFeatures = kPartialMeasures * kNoteFeaturePartials + 33;
 using NoteFeatures = std::array<float, kNoteFeatures>;
 
 struct ExpectedNotes;
@@ -84,6 +85,7 @@ private:
     void predict(const Solved& solved) noexcept;
     [[nodiscard]] Fit error_of_prediction() const noexcept;
     void place(Note& note, int midi) noexcept;
+    [[nodiscard]] static float shared_by(const Partial& a, const Partial& b) noexcept;
     void add_column(const Note& note, int tilt, float weight, std::span<float> onto) const noexcept;
     [[nodiscard]] float dot(const Note& note, int tilt, std::span<const float> with) const noexcept;
     [[nodiscard]] std::array<float, kTilts * kTilts>& gram(int a, int b) noexcept;
@@ -94,6 +96,8 @@ private:
         float off_hz = 0.0F;  ///< frequency that would explain the phase, against the partial's, within half a turn between the windows
         float whole = 0.0F;   ///< magnitude in the window that holds both, which tells partials apart that lie half as far from one another
         float rest = 0.0F;    ///< what this partial and those near it leave unexplained beside it in that window, root mean square
+        float rang = 0.0F;    ///< magnitude of what sounded at this place just before the strum
+        float goes_on = 0.0F; ///< share of the earlier window's energy here that is what rang before, its phase gone on at the partial's frequency: 1 for a string not struck anew
     };
     /// One partial's measures, and what they come from.
     struct PartialRow {
@@ -105,6 +109,7 @@ private:
     [[nodiscard]] PartialRow measure_partial(float hz, std::span<const int> others) noexcept;
     /// The partial at `hz` alone while those at `near_hz` sound too.
     [[nodiscard]] Alone alone(float hz, std::span<const float> near_hz) const noexcept;
+    void compare_with_before(float hz, std::complex<float> early_alone, Alone& out) const noexcept;
     void alone_in_whole(float hz, std::span<const float> near_hz, Alone& out) const noexcept;
     [[nodiscard]] float peak(const Spectrum& spectrum, float hz, float half_width_hz) const noexcept;
     [[nodiscard]] float envelope_near(float hz) const noexcept;

@@ -15,6 +15,8 @@ constexpr float kLastingDb = -9.0F;    // a string's partial falls less between 
 constexpr float kLastingLevel = 0.24F; // -38 dB
 constexpr float kClear = 0.4F;         // 8 dB above what is beside it: as for contrast
 constexpr std::array<float, 4> kAside{-1.5F, -0.75F, 0.75F, 1.5F};  // of 1 / length: the flanks of a partial's lobe, which ends at 2
+constexpr float kLoudestRinging = 1.2F;  // what rang before may be found a little larger after the strum than before it, through beating or the room
+constexpr float kStruck = 0.5F;          // partials of which less than this went on from before were struck
 constexpr float kRidge = 0.02F;  // keeps the fit of close partials sound
 
 /// Transform of a Hann window at `u` / its length, 1 at 0 (Harris 1978, eq. 27a in the limit of many samples).
@@ -85,6 +87,7 @@ struct OwnPartials {
     float weight = 1e-3F, contrast = 0.0F, residual = 0.0F, decay = 0.0F, before = 0.0F, relative = 0.0F, fall = 0.0F;
     float top_relative = -1.0F;
     float steady = 0.0F, sounding = 1e-9F;
+    float goes_on = 0.0F, starting = 1e-9F, goes_on_energy = 0.0F, struck_first = 0.0F, struck_second = 0.0F, struck_count = 0.0F;
     float apart = 1e-3F, whole_first = 0.0F, whole_second = 0.0F, clear = 0.0F, exact = 0.0F, clear_count = 0.0F;
 
     /// `row`: the measures of partial `k` (from 0); contrast and level in dB; magnitudes alone in the two windows.
@@ -115,6 +118,18 @@ struct OwnPartials {
         before += share * row[5];
         relative += share * row[6];
         fall += share * row[8];
+    }
+    /// The same partial against what rang before. `row`, `contrast_db`, `level_db` as for add().
+    void add_before(std::span<const float, kPartialMeasures> row, float contrast_db, float level_db, float earlier_alone) noexcept {
+        if (row[2] <= 0.5F) return;
+        goes_on += earlier_alone * row[14];
+        starting += earlier_alone;
+        goes_on_energy += earlier_alone * earlier_alone * row[14];
+        if (contrast_db <= 8.0F) return;
+        const float struck = row[7] * (1.0F - row[14]);
+        struck_second = std::max(struck_second, std::min(struck_first, struck));
+        struck_first = std::max(struck_first, struck);
+        struck_count += level_db > -40.0F && row[14] < kStruck ? 1.0F : 0.0F;
     }
     /// The same partial in the long window; `apart_share`: PartialRow::apart.
     void add_whole(std::span<const float, kPartialMeasures> row, float apart_share) noexcept {
@@ -175,8 +190,20 @@ NoteBank::Alone NoteBank::alone(float hz, std::span<const float> near_hz) const 
         out.steady = turned.real() / size;
         out.off_hz = std::arg(turned) / (2.0F * std::numbers::pi_v<float> * evidence_->apart_s);
     }
+    if (evidence_->rang.length_s > 0.0F) compare_with_before(hz + out.off_hz, early_alone, out);
     if (evidence_->whole.length_s > 0.0F) alone_in_whole(hz, near_hz, out);
     return out;
+}
+
+void NoteBank::compare_with_before(float hz, std::complex<float> early_alone, Alone& out) const noexcept {
+    const std::complex<float> before = evidence_->rang.at(hz);
+    out.rang = size_of(before);
+    const float energy = std::norm(before), starting = std::norm(early_alone);
+    if (energy <= 0.0F || starting <= 0.0F) return;
+    // A string that was not struck anew keeps its phase, and has lost some of its loudness.
+    const std::complex<float> foretold = before * std::polar(1.0F, 2.0F * std::numbers::pi_v<float> * hz * evidence_->rang_apart_s);
+    const float share = std::clamp((early_alone * std::conj(foretold)).real() / energy, 0.0F, kLoudestRinging);
+    out.goes_on = std::clamp(1.0F - std::norm(early_alone - share * foretold) / starting, 0.0F, 1.0F);
 }
 
 void NoteBank::alone_in_whole(float hz, std::span<const float> near_hz, Alone& out) const noexcept {
@@ -251,6 +278,8 @@ NoteBank::PartialRow NoteBank::measure_partial(float hz, std::span<const int> ot
     out.row[12] = std::clamp(db(out.alone.whole / std::max(0.5F * (out.alone.earlier + out.alone.later), 1e-4F * reference_)), -20.0F, 10.0F) / 10.0F;
     out.row[13] = std::clamp(db(out.alone.whole / std::max(out.alone.rest, 1e-4F * reference_)), -20.0F, 40.0F) / 20.0F;
     out.row[8] = std::clamp(db(out.alone.later / std::max(out.alone.earlier, 1e-4F * reference_)), -30.0F, 15.0F) / 15.0F;
+    out.row[14] = out.alone.goes_on;
+    out.row[15] = std::clamp(db(out.alone.rang / std::max(out.alone.earlier, 1e-4F * reference_)), -40.0F, 20.0F) / 20.0F;
     return out;
 }
 
@@ -263,6 +292,7 @@ NoteFeatures NoteBank::features(int midi, std::span<const int> others) noexcept 
         const PartialRow measured = measure_partial(n.partial[static_cast<std::size_t>(k)].hz, others);
         std::copy(measured.row.begin(), measured.row.end(), out.begin() + k * kPartialMeasures);
         own.add_whole(measured.row, measured.apart);
+        own.add_before(measured.row, measured.contrast_db, measured.level_db, measured.alone.earlier);
         own.add(k, measured.row, measured.contrast_db, measured.level_db, measured.alone.earlier, measured.alone.later);
     }
     float* tail = &out[kPartialMeasures * kNoteFeaturePartials];
@@ -291,6 +321,11 @@ NoteFeatures NoteBank::features(int midi, std::span<const int> others) noexcept 
     tail[25] = own.clear / own.apart;
     tail[26] = own.exact / own.apart;
     tail[27] = own.clear_count / 4.0F;
+    tail[28] = own.goes_on / own.starting;
+    tail[29] = own.goes_on_energy / (own.earlier_energy + least);
+    tail[30] = own.struck_first;
+    tail[31] = own.struck_second;
+    tail[32] = own.struck_count / 4.0F;
     tail[21] = std::clamp(10.0F * std::log10((own.later_energy + least) / (own.earlier_energy + least)), -30.0F, 15.0F) / 15.0F;
     return out;
 }

@@ -27,7 +27,9 @@ constexpr std::int64_t kBodyStart = samples(0.025);    // half of all strums are
 constexpr std::int64_t kEarlier = samples(0.015);      // a pick's click is over
 constexpr std::int64_t kLate = samples(0.090);
 constexpr std::int64_t kEarliestDamping = samples(0.090);
-constexpr std::int64_t kSameStrum = samples(0.090);    // the slowest strums take 60 ms
+constexpr std::int64_t kRang = samples(0.110);         // tells partials 10 Hz apart, and is over quickly enough for what rings on to be foretold
+// A start found again within this is that of the same strum: the slowest take 60 ms, one follows another by 230 ms or more, and nothing is said of one sooner than this.
+constexpr std::int64_t kSameStrum = samples(0.120);
 constexpr double kDampedDb = 15.0;                     // a plucked string falls 2 to 8 dB in the first 100 ms; a damped one 20
 constexpr double kTuningMemory = 0.8;                  // share of the older votes kept at each strum
 constexpr double kRetunedCents = 20.0;                 // single strums read within 9 cents of the truth 19 times in 20
@@ -60,6 +62,7 @@ struct StrumChain::Inside {
     bool in_hand = false;
     StrumEvidence evidence;
     std::int64_t onset = 0;
+    double rang_middle = 0.0;  // samples
     std::size_t next_step = 0;
     double peak_rms = 0.0;
     std::int64_t attack_of = -1;  // onset whose whole attack is in the evidence
@@ -94,6 +97,9 @@ struct StrumChain::Inside {
         const std::int64_t before_start = std::max<std::int64_t>(0, before_end - kBefore);
         spectra.make(history, before_start, before_end, evidence.before);
         evidence.noise_db = to_db(rms(before_start, before_end));
+        const std::int64_t rang_start = std::max<std::int64_t>(0, before_end - kRang);
+        spectra.make(history, rang_start, before_end, evidence.rang);
+        rang_middle = 0.5 * static_cast<double>(rang_start + before_end);
     }
 
     void emit(std::int64_t heard, bool last) noexcept {
@@ -109,6 +115,7 @@ struct StrumChain::Inside {
         spectra.make(history, onset + kEarlier, onset + kEarlier + half, evidence.earlier);
         spectra.make(history, heard - half, heard, evidence.later);
         spectra.make(history, onset + kEarlier, heard, evidence.whole);
+        evidence.rang_apart_s = static_cast<float>((static_cast<double>(onset + kEarlier) + 0.5 * static_cast<double>(half) - rang_middle) / kAnalysisRateHz);
         evidence.apart_s = static_cast<float>(heard - half - onset - kEarlier) / kAnalysisRateHz;
         evidence.level_db = to_db(peak_rms);
         this_strum = tuning_votes(evidence.body);

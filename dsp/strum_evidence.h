@@ -55,6 +55,8 @@ struct StrumEvidence {
     PhasedSpectrum later;      ///< the same length, up to heard_s
     float apart_s = 0.0F;      ///< from the middle of `earlier` to that of `later`
     PhasedSpectrum whole;      ///< from the start of `earlier` to the end of `later`
+    PhasedSpectrum rang;       ///< what sounded just before the strum
+    float rang_apart_s = 0.0F; ///< from the middle of `rang` to that of `earlier`
 };
 
 }  // namespace gripline::dsp

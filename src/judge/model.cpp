@@ -3,12 +3,14 @@
 #include <algorithm>
 #include <cmath>
 
+#include "dsp/widest.h"
+
 namespace gripline {
 
 namespace {
 
 template <std::size_t Inputs, std::size_t Outputs>
-std::array<float, Outputs> apply(const Layer<Inputs, Outputs>& layer, const std::array<float, Inputs>& in, bool rectify) {
+GRIPLINE_WIDEST std::array<float, Outputs> apply(const Layer<Inputs, Outputs>& layer, const std::array<float, Inputs>& in, bool rectify) {
     std::array<float, Outputs> out = layer.biases;
     const float* w = layer.weights.data();
     for (std::size_t i = 0; i < Inputs; ++i, w += Outputs)

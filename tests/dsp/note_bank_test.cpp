@@ -4,6 +4,7 @@
 
 #include <doctest/doctest.h>
 
+#include <array>
 #include <cmath>
 #include <complex>
 #include <memory>
@@ -31,8 +32,21 @@ void add_note(std::vector<Sine>& sines, int midi, double level, double fall_db_s
     for (int k = 1; k <= 8; ++k, level /= 1.5) sines.push_back({k * hz_of(midi), level, 0.7 * k * k + midi, fall_db_s});
 }
 
-/// Evidence of sines that sound from 0 on, cut as the chain cuts a strum of kHeard_s.
-std::unique_ptr<StrumEvidence> evidence_of(const std::vector<Sine>& sines) {
+/// Evidence of sines that sound from 0 on, cut as the chain cuts a strum of kHeard_s, and of those that sounded before 0.
+std::unique_ptr<StrumEvidence> evidence_of(const std::vector<Sine>& sines, const std::vector<Sine>& rang = {}) {
+    SpectrumMaker maker;
+    auto e = std::make_unique<StrumEvidence>();
+    constexpr std::int64_t kRang = 1320, kGap = 48;  // 110 ms up to 4 ms before the strum
+    if (!rang.empty()) {
+        History before(8192);
+        for (std::int64_t i = 0; i < kRang; ++i) {
+            const double t = static_cast<double>(i - kRang - kGap) / kAnalysisRateHz;
+            double x = 0.0;
+            for (const Sine& s : rang) x += s.level * std::pow(10.0, -s.fall_db_s * t / 20.0) * std::sin(2.0 * std::numbers::pi * s.hz * t + s.phase);
+            before.push(static_cast<float>(x));
+        }
+        maker.make(before, 0, kRang, e->rang);
+    }
     History history(8192);
     const auto frames = static_cast<std::int64_t>(kHeard_s * kAnalysisRateHz);
     for (std::int64_t i = 0; i < frames; ++i) {
@@ -41,8 +55,6 @@ std::unique_ptr<StrumEvidence> evidence_of(const std::vector<Sine>& sines) {
         for (const Sine& s : sines) x += s.level * std::pow(10.0, -s.fall_db_s * t / 20.0) * std::sin(2.0 * std::numbers::pi * s.hz * t + s.phase);
         history.push(static_cast<float>(x));
     }
-    SpectrumMaker maker;
-    auto e = std::make_unique<StrumEvidence>();
     e->heard_s = kHeard_s;
     const std::int64_t half = (frames - 180) * 11 / 20;
     maker.make(history, 0, 1080, e->attack);
@@ -52,6 +64,7 @@ std::unique_ptr<StrumEvidence> evidence_of(const std::vector<Sine>& sines) {
     maker.make(history, frames - half, frames, e->later);
     maker.make(history, 180, frames, e->whole);
     e->apart_s = static_cast<float>(frames - half - 180) / kAnalysisRateHz;
+    e->rang_apart_s = static_cast<float>(180.0 + 0.5 * static_cast<double>(half) + kGap + 0.5 * kRang) / kAnalysisRateHz;
     return e;
 }
 
@@ -134,6 +147,31 @@ TEST_CASE("a string's phase goes on at its frequency; a body's resonance beside 
     CHECK(std::abs(of_string.off_cents) < 6.0);
     CHECK(of_body.steady < 0.2);
     CHECK(std::abs(of_body.off_cents - 1200.0 * std::log2(107.0 / 110.0)) < 4.0);
+}
+
+TEST_CASE("a string that rings on from before the strum keeps its phase; one struck anew, at the same pitch and as loud, does not") {
+    // An open B under a C7 shell, and the same B struck with it.
+    std::vector<Sine> open, shell;
+    add_note(open, 59, 0.1, 10.0);
+    for (const int midi : {36 + 12, 52, 58}) add_note(shell, midi, 0.2, 15.0);
+    std::vector<Sine> ringing_on = shell, anew = shell;
+    ringing_on.insert(ringing_on.end(), open.begin(), open.end());
+    for (Sine s : open) {
+        s.phase += 2.0;
+        anew.push_back(s);
+    }
+    const std::vector<int> others{48, 52, 58};
+    const auto goes_on = [&](const std::vector<Sine>& sines) {
+        const auto evidence = evidence_of(sines, open);
+        NoteBank bank;
+        bank.begin(*evidence, 0.0);
+        (void)bank.fit(others);
+        const NoteFeatures row = bank.features(59, others);
+        CHECK(std::abs(20.0 * row[15]) < 4.0);  // as loud before as after, but for its decay
+        return std::array{row[14], row[kPartialMeasures * kNoteFeaturePartials + 28], row[kPartialMeasures * kNoteFeaturePartials + 29]};
+    };
+    for (const float share : goes_on(ringing_on)) CHECK(share > 0.9F);
+    for (const float share : goes_on(anew)) CHECK(share < 0.3F);
 }
 
 TEST_CASE("the long window reads a low semitone's partials apart, and what lies beside them tells a partial from what only lies near its place") {

@@ -35,8 +35,8 @@ def usable(weighings, left_out):
     """(looks to fit, looks left out)."""
     out = np.isin(weighings.family, left_out)
     labelled = (weighings.case["label"] >= 0) & (np.abs(weighings.case["onset_error_s"]) < LATEST_ONSET_S)
-    # What rang before a strum is not judged: an open string that was struck ahead of it is neither a fault nor none.
-    return np.nonzero(labelled & ~out & ~weighings.struck_ahead)[0], np.nonzero(out)[0]
+    # What rang before a strum is not judged: an open string that was struck ahead of it is neither a fault nor none, and in the strum before it is no string of that one's.
+    return np.nonzero(labelled & ~out & ~weighings.struck_between)[0], np.nonzero(out)[0]
 
 
 def fit(weighings, looks, epochs, seed, model=None):

@@ -17,11 +17,11 @@ HYPOTHESIS = np.dtype([("kind", "i1"), ("string", "i1"), ("frets", "i1"), ("righ
 
 
 def read_truth(path):
-    """{case id: (guitar, family, kind, whether an open string was struck ahead of the strum)}; a guitar that is of no family is one of its own."""
+    """{case id: (guitar, family, kind, whether an open string was struck between two strums)}; a guitar that is of no family is one of its own."""
     truth = {}
     for line in open(path, encoding="utf-8"):
         case_id, _, guitar, family, kind, *_, sound = line.rstrip("\n").split("\t")
-        truth[int(case_id)] = guitar, family or guitar, kind, "soft_early_s" in sound
+        truth[int(case_id)] = guitar, family or guitar, kind, "soft_early_s" in sound or "struck_into" in sound
     return truth
 
 
@@ -44,7 +44,7 @@ class Weighings:
         self.hypothesis = np.concatenate([p[1] for p in parts])
         self.notes = np.concatenate([p[2] for p in parts])
         truth = [p[3][i] for p in parts for i in p[0]["case_id"]]
-        self.guitar, self.family, self.kind, self.struck_ahead = (np.array(column) for column in zip(*truth))
+        self.guitar, self.family, self.kind, self.struck_between = (np.array(column) for column in zip(*truth))
         # The same case in two dumps is two cases.
         self.case_key = np.concatenate([np.stack([np.full(len(p[0]), n), p[0]["case_id"]], 1) for n, p in enumerate(parts)])
         counts = self.case["hypotheses"]

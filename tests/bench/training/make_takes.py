@@ -21,6 +21,7 @@ from play import before, finish, stroke, strum
 # Never heard in training: two families of recorded guitars and every sixth virtual one.
 HELD_OUT = ("timgm-jazz", "freepats-steel")
 RARE = {"overdriven": 0.25, "muted": 0.35, "hawaiian": 0.5}
+LISTENED_S = 0.37  # the judge's last look at a strum, a little more than that of the chain
 
 
 def chosen_guitars(table, part):
@@ -183,12 +184,23 @@ def walk(rng, guitars, guitar):
         onsets.append(ringing)
         describe(extra := {}, how)
         rows.append((beat, at, asked, played, onset, cases, extra))
+    mark_struck_into(rows)
     beats = []
     if rng.random() < 0.4:
         sound.update(click=True, tick=tick(rng), tick_db=rng.uniform(-30, -4))
         beats = [1 + k * beat_s for k in range(16)]
     sound["bpm"] = bpm
     return finish(rng, canvas, onsets, sound, beats) + (rows, sound)
+
+
+def mark_struck_into(rows):
+    """A string struck ahead of its own strum sounds in the strums before it, which were not played so: their conditions say so, for they are neither right nor wrong."""
+    for i, (_, _, _, _, onset, _, *extra) in enumerate(rows):
+        if not extra or "soft_early_s" not in extra[0]:
+            continue
+        for _, _, _, _, earlier, _, *conditions in rows[:i]:
+            if conditions and earlier + LISTENED_S > onset - extra[0]["soft_early_s"]:
+                conditions[0]["struck_into"] = True
 
 
 def main():

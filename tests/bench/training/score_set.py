@@ -55,11 +55,11 @@ def rates(rows):
 
 def ordinary(row):
     """Whether a strum is of the kind that hearing is promised for: open strings down to -13 dB, noise 22 dB below, peaks above -30 dB, the guitar
-    within 45 cents (farther out a grip is as near to the next fret's), no open string struck ahead of the strum (what rang before is not judged), nothing overdriven,
+    within 45 cents (farther out a grip is as near to the next fret's), no open string struck ahead of the strum (what rang before is not judged) or, ahead of the next one, into it, nothing overdriven,
     clipped or muted."""
     sound = json.loads(row["sound"])
     hard = sound.get("overdriven") or sound.get("clipped") or "muted" in row["family"] or "overdriven" in row["family"]
-    hard = hard or abs(sound.get("detune_cents", 0)) > 45 or "soft_early_s" in sound
+    hard = hard or abs(sound.get("detune_cents", 0)) > 45 or "soft_early_s" in sound or "struck_into" in sound
     return not hard and sound.get("snr_db", 60) >= 22 and sound.get("soft_db", -8) >= -13 and sound.get("peak_db", 0) >= -30
 
 
@@ -87,6 +87,8 @@ def main():
         groups["virtual" if arguments.by == "family" and r["family"].startswith("virtual") else r[arguments.by]].append(r)
     groups = {name: group for name, group in sorted(groups.items()) if len(group) >= arguments.least}
     head = None
+    if not rows:
+        parser.error(f"{arguments.answers[0]}: none of its answers belongs to a case that was asked for")
     for name, group in [*groups.items(), ("all", rows)]:
         values = rates(group)
         if head is None:
