@@ -77,12 +77,14 @@ void NoteBank::place(Note& n, int midi) noexcept {
     const ExpectedNote* known = expected_ != nullptr ? expected_->of(midi) : nullptr;
     const double known_stiffness = known != nullptr ? known->stiffness : 0.0;
     const int known_cents = known != nullptr ? static_cast<int>(std::lround(known->cents)) : 0;
+    std::array<double, 9> stretched;  // partials against the fundamental
     for (const double stiffness : known != nullptr ? std::span<const double>(&known_stiffness, 1) : std::span<const double>(kStiffness)) {
+        for (int k = 1; k <= 8; ++k) stretched[static_cast<std::size_t>(k)] = k * std::sqrt(1.0 + stiffness * k * k);
         for (int cents = known != nullptr ? known_cents - kKnownReach_cents : -24; cents <= (known != nullptr ? known_cents + kKnownReach_cents : 24); cents += 4) {
             const double f0 = nominal * std::exp2(cents / 1200.0);
             float sum = 0.0F;
             for (int k = 1; k <= 8; ++k) {
-                const double hz = k * f0 * std::sqrt(1.0 + stiffness * k * k);
+                const double hz = f0 * stretched[static_cast<std::size_t>(k)];
                 if (hz > kHighHz) break;
                 sum += root_[static_cast<std::size_t>(bin_of(hz))];
             }
@@ -122,6 +124,7 @@ void NoteBank::place(Note& n, int midi) noexcept {
                 n.norm[i] += v * v;
             }
     }
+    n.at = {};
     n.ready = true;
 }
 

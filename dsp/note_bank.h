@@ -64,6 +64,13 @@ private:
         int bins = 0;
         std::array<float, 40> lobe{};
     };
+    /// What the sound has at a partial's place, whatever other notes are taken to sound: asked for several times, measured once.
+    struct Place {
+        bool measured = false;
+        float top = 0.0F;  ///< magnitude in the body
+        float level_db = 0.0F, contrast_db = 0.0F;
+        float decay = 0.0F, before = 0.0F;  ///< as in a row
+    };
     struct Note {
         bool ready = false;
         int partials = 0;
@@ -71,6 +78,7 @@ private:
         std::array<Partial, kPartials> partial{};
         std::array<float, kTilts> match{};  ///< column . sound
         std::array<float, kTilts> norm{};
+        std::array<Place, kNoteFeaturePartials> at{};
     };
     /// A fit that was solved already for this sound.
     struct Solved {
@@ -102,11 +110,11 @@ private:
     /// One partial's measures, and what they come from.
     struct PartialRow {
         std::array<float, kPartialMeasures> row{};
-        float level_db = 0.0F, contrast_db = 0.0F;
         float apart = 0.0F;  ///< how well the long window tells it from the nearest other partial, 0 to 1
         Alone alone;
     };
-    [[nodiscard]] PartialRow measure_partial(float hz, std::span<const int> others) noexcept;
+    [[nodiscard]] PartialRow measure_partial(const Place& at, float hz, std::span<const int> others) noexcept;
+    [[nodiscard]] Place measure_place(float hz) const noexcept;
     /// The partial at `hz` alone while those at `near_hz` sound too.
     [[nodiscard]] Alone alone(float hz, std::span<const float> near_hz) const noexcept;
     void compare_with_before(float hz, std::complex<float> early_alone, Alone& out) const noexcept;

@@ -4,6 +4,7 @@
 #include <numbers>
 
 #include "dsp/note_bank.h"
+#include "dsp/widest.h"
 
 namespace gripline::dsp {
 
@@ -77,6 +78,17 @@ private:
     std::array<std::array<float, kMostNear + 1>, kMostNear + 1> matrix_;
 };
 float size_of(std::complex<float> value) { return std::sqrt(std::norm(value)); }  // std::abs guards against overflow and takes eight times as long
+/// Side by side, since one running maximum would have to wait for itself at every bin.
+GRIPLINE_WIDEST float largest(const float* bins, std::size_t count) {
+    std::array<float, 8> tops{};
+    std::size_t b = 0;
+    for (; b + tops.size() <= count; b += tops.size())
+        for (std::size_t lane = 0; lane < tops.size(); ++lane) tops[lane] = std::max(tops[lane], bins[b + lane]);
+    for (; b < count; ++b) tops[0] = std::max(tops[0], bins[b]);
+    for (std::size_t lane = 1; lane < tops.size(); ++lane) tops[0] = std::max(tops[0], tops[lane]);
+    return tops[0];
+}
+float half_width_hz(float hz) { return std::max(3.0F, 0.006F * hz); }  // around a partial's place
 float db(float ratio) { return 20.0F * std::log10(std::max(ratio, 1e-6F)); }
 
 /// Sums over a note's partials, most of them over those that stand clear of the other notes'.
@@ -149,14 +161,7 @@ struct OwnPartials {
 float NoteBank::peak(const Spectrum& spectrum, float hz, float half_width_hz) const noexcept {
     const int from = std::max(1, bin_of(hz - half_width_hz)), to = std::min(kSpectrumBins - 1, bin_of(hz + half_width_hz));
     if (to < from) return 0.0F;
-    // Side by side, since one running maximum would have to wait for itself at every bin.
-    std::array<float, 8> tops{};
-    const std::span<const float> bins = std::span(spectrum).subspan(static_cast<std::size_t>(from), static_cast<std::size_t>(to - from) + 1);
-    std::size_t b = 0;
-    for (; b + tops.size() <= bins.size(); b += tops.size())
-        for (std::size_t lane = 0; lane < tops.size(); ++lane) tops[lane] = std::max(tops[lane], bins[b + lane]);
-    for (; b < bins.size(); ++b) tops[0] = std::max(tops[0], bins[b]);
-    return *std::max_element(tops.begin(), tops.end());
+    return largest(&spectrum[static_cast<std::size_t>(from)], static_cast<std::size_t>(to - from) + 1);
 }
 
 float NoteBank::floor_near(const Spectrum& spectrum, float hz, float inner_hz, float outer_hz) const noexcept {
@@ -238,11 +243,20 @@ void NoteBank::add_loudness(std::size_t index, std::size_t count, NoteFeatures& 
     tail[2] = count > 1 ? scaled(most) : 0.0F;
 }
 
-NoteBank::PartialRow NoteBank::measure_partial(float hz, std::span<const int> others) noexcept {
+NoteBank::Place NoteBank::measure_place(float hz) const noexcept {
+    const StrumEvidence& e = *evidence_;
+    const float width = half_width_hz(hz), top = peak(e.body, hz, width);
+    const float ground = floor_near(e.body, hz, 0.7F * lobe_half_hz_, 1.6F * lobe_half_hz_ + 0.02F * hz);
+    const float attack = peak(e.attack, hz, width), late = peak(e.late, hz, width), before = peak(e.before, hz, width);
+    return {.measured = true, .top = top, .level_db = std::max(-50.0F, db(top / reference_)), .contrast_db = std::clamp(db(top / std::max(ground, 1e-7F * reference_)), -20.0F, 40.0F),
+            .decay = std::clamp(db(late / std::max(attack, 1e-4F * reference_)), -30.0F, 15.0F) / 15.0F,
+            .before = (std::clamp(db(before / std::max(top, 1e-4F * reference_)), -40.0F, 10.0F) + 40.0F) / 40.0F};
+}
+
+NoteBank::PartialRow NoteBank::measure_partial(const Place& at, float hz, std::span<const int> others) noexcept {
     const StrumEvidence& e = *evidence_;
     const float clear_hz = 0.75F * lobe_half_hz_;  // partials closer than this cannot be told apart
     const float near_reach_hz = 3.0F / std::max(0.03F, e.later.length_s);
-    const float width = std::max(3.0F, 0.006F * hz);
     float nearest = 1000.0F;
     std::array<float, kMostNear> near_hz;
     std::size_t near_count = 0;
@@ -256,20 +270,15 @@ NoteBank::PartialRow NoteBank::measure_partial(float hz, std::span<const int> ot
     }
     PartialRow out;
     out.alone = alone(hz, {near_hz.data(), near_count});
-    const float top = peak(e.body, hz, width);
-    out.level_db = std::max(-50.0F, db(top / reference_));
-    const float ground = floor_near(e.body, hz, 0.7F * lobe_half_hz_, 1.6F * lobe_half_hz_ + 0.02F * hz);
-    out.contrast_db = std::clamp(db(top / std::max(ground, 1e-7F * reference_)), -20.0F, 40.0F);
-    const float expected_root = peak(predicted_, hz, width), around = envelope_near(hz);
-    const float attack = peak(e.attack, hz, width), late = peak(e.late, hz, width), before = peak(e.before, hz, width);
-    out.row[0] = (out.level_db + 50.0F) / 50.0F;
-    out.row[1] = out.contrast_db / 20.0F;
+    const float expected_root = peak(predicted_, hz, half_width_hz(hz)), around = envelope_near(hz);
+    out.row[0] = (at.level_db + 50.0F) / 50.0F;
+    out.row[1] = at.contrast_db / 20.0F;
     out.apart = std::clamp((nearest * e.whole.length_s - kTooNear) / (1.0F - kTooNear), 0.0F, 1.0F);
     out.row[2] = std::clamp((nearest - 0.3F * clear_hz) / clear_hz, 0.0F, 1.0F);
-    out.row[3] = std::clamp(db(top / std::max(expected_root * expected_root, 3e-3F * reference_)), -30.0F, 30.0F) / 20.0F;
-    out.row[4] = std::clamp(db(late / std::max(attack, 1e-4F * reference_)), -30.0F, 15.0F) / 15.0F;
-    out.row[5] = (std::clamp(db(before / std::max(top, 1e-4F * reference_)), -40.0F, 10.0F) + 40.0F) / 40.0F;
-    out.row[6] = std::clamp(db(top / std::max(around * around, 1e-3F * reference_)), -40.0F, 20.0F) / 20.0F;
+    out.row[3] = std::clamp(db(at.top / std::max(expected_root * expected_root, 3e-3F * reference_)), -30.0F, 30.0F) / 20.0F;
+    out.row[4] = at.decay;
+    out.row[5] = at.before;
+    out.row[6] = std::clamp(db(at.top / std::max(around * around, 1e-3F * reference_)), -40.0F, 20.0F) / 20.0F;
     out.row[7] = (std::max(-50.0F, db(out.alone.later / reference_)) + 50.0F) / 50.0F;
     out.row[9] = out.alone.steady;
     out.row[10] = std::clamp(1731.0F * out.alone.off_hz / hz, -60.0F, 60.0F) / 30.0F;  // cents, to first order
@@ -286,14 +295,17 @@ NoteBank::PartialRow NoteBank::measure_partial(float hz, std::span<const int> ot
 NoteFeatures NoteBank::features(int midi, std::span<const int> others) noexcept {
     if (prediction_due_) predict(to_predict_);
     NoteFeatures out{};
-    const Note& n = note(midi);
+    Note& n = note(midi);
     OwnPartials own;
     for (int k = 0; k < std::min(n.partials, kNoteFeaturePartials); ++k) {
-        const PartialRow measured = measure_partial(n.partial[static_cast<std::size_t>(k)].hz, others);
+        const float hz = n.partial[static_cast<std::size_t>(k)].hz;
+        Place& at = n.at[static_cast<std::size_t>(k)];
+        if (!at.measured) at = measure_place(hz);
+        const PartialRow measured = measure_partial(at, hz, others);
         std::copy(measured.row.begin(), measured.row.end(), out.begin() + k * kPartialMeasures);
         own.add_whole(measured.row, measured.apart);
-        own.add_before(measured.row, measured.contrast_db, measured.level_db, measured.alone.earlier);
-        own.add(k, measured.row, measured.contrast_db, measured.level_db, measured.alone.earlier, measured.alone.later);
+        own.add_before(measured.row, at.contrast_db, at.level_db, measured.alone.earlier);
+        own.add(k, measured.row, at.contrast_db, at.level_db, measured.alone.earlier, measured.alone.later);
     }
     float* tail = &out[kPartialMeasures * kNoteFeaturePartials];
     tail[0] = static_cast<float>(midi - 60) / 12.0F;

@@ -7,7 +7,7 @@ namespace gripline {
 
 namespace {
 
-constexpr std::size_t kInversionsKept = 4;
+constexpr std::size_t kInversionsKept = 4, kShiftsKept = 3;  // those that fit best
 constexpr float kLeast = 0.003F;  // share of the sound below which a residual is noise
 
 float ratio(float a, float b) { return std::log((a + kLeast) / (b + kLeast)); }
@@ -35,7 +35,7 @@ public:
         add(0, asked_fit_);
         strings();
         extras();
-        whole(FaultKind::shifted, 100);
+        whole(FaultKind::shifted, kShiftsKept);
         whole(FaultKind::wrong_bass, kInversionsKept);
         WeighedHypothesis nothing;
         nothing.index = static_cast<int>(hypotheses_.size()) - 1;
