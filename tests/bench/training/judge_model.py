@@ -20,14 +20,13 @@ class JudgeModel(nn.Module):
     def layers(self):
         return self.note1, self.note2, self.hypothesis1, self.hypothesis2, self.score
 
-    def notes_say(self, notes, owner, count):
-        said = torch.relu(self.note2(torch.relu(self.note1(notes))))
-        return torch.zeros(count, said.shape[1]).index_add_(0, owner, said)
+    def notes_say(self, notes):
+        return torch.relu(self.note2(torch.relu(self.note1(notes))))
 
     def forward(self, batch):
-        count = len(batch["hypotheses"])
-        added = self.notes_say(batch["added"], batch["added_owner"], count)
-        removed = self.notes_say(batch["removed"], batch["removed_owner"], count)
+        said = self.notes_say(batch["notes"])
+        added, removed = (torch.zeros(len(batch["hypotheses"]), said.shape[1]).index_add_(0, batch[owner], said[batch[rows]])
+                          for rows, owner in (("added", "added_owner"), ("removed", "removed_owner")))
         all_asked = removed[batch["nothing"]][batch["look"]]  # that nothing was played removes them all
         inputs = torch.cat([batch["hypotheses"], added, removed, all_asked], 1)
         return self.score(torch.relu(self.hypothesis2(torch.relu(self.hypothesis1(inputs)))))[:, 0]
