@@ -24,7 +24,14 @@ constexpr auto kTiltPowers = [] {
 }();
 // Stiffness of a guitar string, 1e-5 to 3e-4 (Fletcher 1964); these cover it within 5 cents up to the sixth partial.
 constexpr std::array<double, 3> kStiffness{2e-5, 8e-5, 2e-4};
+constexpr int kReach_cents = 24, kStep_cents = 4;  // of an unknown note's place
 constexpr int kKnownReach_cents = 12;  // around a known note's place: strings drift by some cents, and a fretting hand bends by some more
+static_assert(kKnownReach_cents <= kReach_cents && kKnownReach_cents % kStep_cents == 0);
+const std::array<double, 2 * kReach_cents / kStep_cents + 1> kAside = [] {
+    std::array<double, 2 * kReach_cents / kStep_cents + 1> ratios{};
+    for (std::size_t i = 0; i < ratios.size(); ++i) ratios[i] = std::exp2((static_cast<int>(i) * kStep_cents - kReach_cents) / 1200.0);
+    return ratios;
+}();
 constexpr std::size_t kSolvedKept = 128;  // one verdict needs about 80
 static_assert(NoteBank::kMostNotes * NoteBank::kTilts <= kMostUnknowns);
 constexpr float kBandEdges[] = {400.0F, 1200.0F};
@@ -77,11 +84,14 @@ void NoteBank::place(Note& n, int midi) noexcept {
     const ExpectedNote* known = expected_ != nullptr ? expected_->of(midi) : nullptr;
     const double known_stiffness = known != nullptr ? known->stiffness : 0.0;
     const int known_cents = known != nullptr ? static_cast<int>(std::lround(known->cents)) : 0;
+    const int reach_cents = known != nullptr ? kKnownReach_cents : kReach_cents;
+    const double middle_hz = known_cents == 0 ? nominal : nominal * std::exp2(known_cents / 1200.0);
     std::array<double, 9> stretched;  // partials against the fundamental
     for (const double stiffness : known != nullptr ? std::span<const double>(&known_stiffness, 1) : std::span<const double>(kStiffness)) {
         for (int k = 1; k <= 8; ++k) stretched[static_cast<std::size_t>(k)] = k * std::sqrt(1.0 + stiffness * k * k);
-        for (int cents = known != nullptr ? known_cents - kKnownReach_cents : -24; cents <= (known != nullptr ? known_cents + kKnownReach_cents : 24); cents += 4) {
-            const double f0 = nominal * std::exp2(cents / 1200.0);
+        for (int aside = -reach_cents; aside <= reach_cents; aside += kStep_cents) {
+            const int cents = known_cents + aside;
+            const double f0 = middle_hz * kAside[static_cast<std::size_t>((aside + kReach_cents) / kStep_cents)];
             float sum = 0.0F;
             for (int k = 1; k <= 8; ++k) {
                 const double hz = f0 * stretched[static_cast<std::size_t>(k)];
