@@ -51,10 +51,12 @@ CaseAnswer mark_one_live(Listener& listener, const Target& target, const LiveRow
     const double until_s = clock.now_s() + row.patience_s;
     std::string trouble;
     while (!marker.done() && clock.now_s() < until_s) {
+        const double heard_s = listener.input().stream_s;
         if (listener.take(*evidence)) {
             marker.consider(*evidence);
             continue;
         }
+        marker.pass(heard_s);
         const SourceState state = listener.input().source;
         trouble = state == SourceState::running ? "" : listener.trouble();
         if (state == SourceState::ended) {

@@ -2,6 +2,8 @@
 
 #include <doctest/doctest.h>
 
+#include "dsp/strums.h"
+
 using namespace gripline;
 
 namespace {
@@ -21,6 +23,17 @@ dsp::StrumEvidence evidence(std::uint64_t strum, double onset_s, int step, bool 
     out.step = step;
     out.last = last;
     return out;
+}
+
+/// A rendered shell as a chain hears it, moved to onset_s.
+void consider_shell(TakeMarker& marker, double onset_s) {
+    static const auto shell = test::evidence_of(test::play({{.at_s = 0.5, .grip = "3x23xx", .ring_s = 0.6}}, 1.5, 48000), 48000);
+    for (dsp::StrumEvidence each : shell) {
+        each.strum = 2;
+        each.heard_s += onset_s - each.onset_s;
+        each.onset_s = onset_s;
+        marker.consider(each);
+    }
 }
 
 }  // namespace
@@ -44,12 +57,38 @@ TEST_CASE("a first string that seems to sound a little before from_s still count
     const StrumCase strum = case_from(1.0);
     TakeMarker near({&strum});
     near.consider(evidence(1, 1.0 - kOnsetSlack_s / 2, 0, true));
+    near.pass(2.0);
     CHECK(near.done());
     TakeMarker far({&strum});
     far.consider(evidence(1, 1.0 - kOnsetSlack_s * 2, 0, true));
+    far.pass(2.0);
     CHECK_FALSE(far.done());
     far.consider(evidence(2, 1.2, 0, true));
+    far.pass(2.0);
     CHECK(far.done());
+}
+
+TEST_CASE("a knock just ahead of a strum gives way to it; a strum that comes later does not count any more") {
+    // The evidence of evidence() is silence, which is no grip.
+    const StrumCase strum = case_from(0.0);
+    TakeMarker soon({&strum}), late({&strum}), alone({&strum});
+    for (TakeMarker* marker : {&soon, &late, &alone}) {
+        marker->consider(evidence(1, 0.5, 0, true));
+        CHECK_FALSE(marker->done());
+    }
+    consider_shell(soon, 0.5 + 0.13);
+    CHECK(soon.done());
+    const auto heard = soon.finish("");
+    CHECK(heard[0].verdict.kind == VerdictKind::right);
+    CHECK(heard[0].verdict.onset_s == doctest::Approx(0.63).epsilon(0.01));
+    consider_shell(late, 0.5 + 0.25);
+    CHECK(late.done());
+    CHECK(late.finish("")[0].verdict.kind == VerdictKind::unheard);
+    alone.pass(0.6);
+    CHECK_FALSE(alone.done());  // what begins at 0.68 is known at 0.88
+    alone.pass(0.9);
+    CHECK(alone.done());
+    CHECK(alone.finish("the recording breaks off")[0].error == "the recording breaks off");  // within its strum
 }
 
 TEST_CASE("a take that breaks off leaves an error to cases without a strum, or whose strum it may have cut") {
