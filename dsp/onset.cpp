@@ -62,8 +62,10 @@ std::optional<std::int64_t> OnsetDetector::process(std::span<const float> histor
     if (!strum) return std::nullopt;
     const std::int64_t onset = candidate_->first_sound;
     const float flux = frame(looked_at).flux;
-    // Within the shortest gap only a much stronger start counts: what came before was a squeak, a click or a brushed string.
-    if (onset - last_onset_ < static_cast<std::int64_t>(config_.shortest_gap_s * kAnalysisRateHz) && flux < config_.overrules * last_flux_) return std::nullopt;
+    // What came before a much stronger start was a squeak, a click or a brushed string; what comes a little after a stronger one belongs to it.
+    const double gap_s = static_cast<double>(onset - last_onset_) / kAnalysisRateHz;
+    const float enough = gap_s < config_.shortest_gap_s ? config_.overrules : gap_s < config_.likely_gap_s ? config_.overrules_late : 0.0F;
+    if (flux < enough * last_flux_) return std::nullopt;
     if (onset <= last_onset_) return std::nullopt;
     last_onset_ = onset;
     last_flux_ = flux;

@@ -28,7 +28,7 @@ def read_truth(path):
 def read_part(out):
     """The files of one dump, checked against one another."""
     cases, hypotheses = np.fromfile(out + ".cases", CASE), np.fromfile(out + ".hypotheses", HYPOTHESIS)
-    notes = np.memmap(out + ".notes", "<f2", "r")  # gigabytes: not twice in memory while dumps are put together
+    notes = np.memmap(out + ".notes", "<f2", "r")  # gigabytes
     if len(hypotheses) != cases["hypotheses"].sum() or len(notes) != cases["notes"].sum() * FEATURES:
         raise ValueError(f"{out}: the files do not belong together, or the headers' sizes have changed since the dump: dump again")
     return cases, hypotheses, notes.reshape(-1, FEATURES), read_truth(out + ".truth")
@@ -36,13 +36,14 @@ def read_part(out):
 
 class Weighings:
     """All looks of several dumps. A look is one row of `case`; its hypotheses are rows first_hypothesis... of `hypothesis`; `added` and `removed` say which
-    rows of `notes` a hypothesis adds and removes: rows added_from[h] to added_from[h + 1] of added."""
+    rows of the notes of all parts a hypothesis adds and removes: rows added_from[h] to added_from[h + 1] of added."""
 
     def __init__(self, outs):
         parts = [read_part(out) for out in outs]
         self.case = np.concatenate([p[0] for p in parts])
         self.hypothesis = np.concatenate([p[1] for p in parts])
-        self.notes = np.concatenate([p[2] for p in parts])
+        self.notes = [p[2] for p in parts]  # left on disk: several fits at once share what the system keeps of the files
+        self.part = np.repeat(np.arange(len(parts)), [len(p[0]) for p in parts])
         truth = [p[3][i] for p in parts for i in p[0]["case_id"]]
         self.guitar, self.family, self.kind, self.struck_between = (np.array(column) for column in zip(*truth))
         # The same case in two dumps is two cases.
@@ -50,6 +51,7 @@ class Weighings:
         counts = self.case["hypotheses"]
         self.first_hypothesis = np.cumsum(counts, dtype=np.int64) - counts
         self.first_note = np.cumsum(self.case["notes"], dtype=np.int64) - self.case["notes"]
+        self.first_of_part = np.cumsum([0] + [len(notes) for notes in self.notes])
         first_note = np.repeat(self.first_note, counts)
         self.added, self.added_from = self._rows(slice(0, MOST_ROWS), first_note)
         self.removed, self.removed_from = self._rows(slice(MOST_ROWS, None), first_note)
@@ -69,8 +71,9 @@ def note_inputs(weighings, looks):
     count = weighings.case["notes"][looks].astype(np.int64)
     begin = np.cumsum(count) - count
     stored, inputs = np.empty((count.sum(), FEATURES), np.float16), np.zeros((count.sum(), FEATURES + 3), np.float32)
-    for at, first, notes in zip(begin, weighings.first_note[looks], count):
-        stored[at:at + notes] = weighings.notes[first:first + notes]
+    parts = weighings.part[looks]
+    for at, part, first, notes in zip(begin, parts, weighings.first_note[looks] - weighings.first_of_part[parts], count):
+        stored[at:at + notes] = weighings.notes[part][first:first + notes]
     inputs[:, :FEATURES] = torch.from_numpy(stored).float().numpy()  # several times as fast as numpy
     inputs[:, FEATURES + 2] = np.repeat(weighings.case["common"][looks, TIME], count)
     return inputs, begin
