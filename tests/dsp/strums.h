@@ -51,7 +51,6 @@ inline std::vector<float> play(const std::vector<PlannedStrum>& strums, double l
     return out;
 }
 
-/// All evidence of a take, cut into pieces of `block` frames.
 /// Plays frames to a chain to their end, block by block, and hands on each piece of evidence as it comes; one at a time is in hand.
 template <class Taker>
 void for_each_evidence(dsp::StrumChain& chain, std::span<const float> frames, Taker taker, std::size_t block = 256) {
@@ -67,6 +66,7 @@ void for_each_evidence(dsp::StrumChain& chain, std::span<const float> frames, Ta
     hand_on();
 }
 
+/// All evidence of a take, cut into pieces of `block` frames.
 inline std::vector<dsp::StrumEvidence> evidence_of(dsp::StrumChain& chain, std::span<const float> frames, std::size_t block = 256) {
     std::vector<dsp::StrumEvidence> out;
     for_each_evidence(chain, frames, [&](const dsp::StrumEvidence& evidence) { out.push_back(evidence); }, block);
@@ -89,7 +89,8 @@ inline std::vector<double> onsets(const std::vector<dsp::StrumEvidence>& evidenc
 /// Every number the same, bit for bit.
 inline bool same(const dsp::StrumEvidence& a, const dsp::StrumEvidence& b) {
     return a.strum == b.strum && a.step == b.step && a.last == b.last && a.onset_s == b.onset_s && a.heard_s == b.heard_s && a.level_db == b.level_db &&
-           a.noise_db == b.noise_db && a.tuning_cents == b.tuning_cents && a.before == b.before && a.attack == b.attack && a.body == b.body && a.late == b.late;
+           a.noise_db == b.noise_db && a.tuning_cents == b.tuning_cents && a.before == b.before && a.attack == b.attack && a.body == b.body && a.late == b.late &&
+           a.apart_s == b.apart_s && a.rang_apart_s == b.rang_apart_s && a.earlier.bins == b.earlier.bins && a.later.bins == b.later.bins && a.whole.bins == b.whole.bins && a.rang.bins == b.rang.bins;
 }
 
 inline bool same(const std::vector<dsp::StrumEvidence>& a, const std::vector<dsp::StrumEvidence>& b) {
