@@ -15,9 +15,9 @@
 namespace gripline {
 
 struct JudgeConfig {
-    /// Chance from which a settled strum is called right. A right grip called wrong weighs twice as much as a fault let through, so the
-    /// line is at 1 / (1 + 2).
-    double right_from = 1.0 / 3.0;
+    /// Chance from which a settled strum is called right. A right grip called wrong weighs half as much again as a fault let through, so the
+    /// line is at 1 / (1 + 1.5).
+    double right_from = 0.4;
     double settle_after_s = 0.12;  ///< no verdict on less sound, but at the last evidence
     /// When a verdict is safe before the last evidence.
     struct Bounds {
