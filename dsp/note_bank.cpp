@@ -66,6 +66,7 @@ void NoteBank::begin(const StrumEvidence& evidence, double offset_cents, const E
     }
     solved_count_ = 0;
     prediction_due_ = false;
+    predicted_count_ = -1;
     for (Note& n : notes_) n.ready = false;
     std::fill(gram_ready_.begin(), gram_ready_.end(), std::uint8_t{0});
 }
@@ -239,15 +240,23 @@ Fit NoteBank::fit(std::span<const int> all_notes) noexcept {
         predict(solved);
         solved.error = error_of_prediction();
         solved.error_known = true;
-    } else {
+    } else if (!stands_predicted(solved)) {
         to_predict_ = solved;
         prediction_due_ = true;
+    } else {
+        prediction_due_ = false;
     }
     return solved.error;
 }
 
+bool NoteBank::stands_predicted(const Solved& solved) const noexcept {
+    return predicted_count_ == solved.count && std::equal(solved.notes.begin(), solved.notes.begin() + solved.count, predicted_notes_.begin());
+}
+
 void NoteBank::predict(const Solved& solved) noexcept {
     prediction_due_ = false;
+    predicted_notes_ = solved.notes;
+    predicted_count_ = solved.count;
     predicted_.fill(0.0F);
     for (std::size_t a = 0; a < static_cast<std::size_t>(solved.count); ++a)
         for (std::size_t i = 0; i < kTilts; ++i)

@@ -89,7 +89,7 @@ GRIPLINE_WIDEST float largest(const float* bins, std::size_t count) {
     return tops[0];
 }
 float half_width_hz(float hz) { return std::max(3.0F, 0.006F * hz); }  // around a partial's place
-float db(float ratio) { return 20.0F * std::log10(std::max(ratio, 1e-6F)); }
+float db(float ratio) { return 6.0205999F * std::log2(std::max(ratio, 1e-6F)); }  // 20 log10, several times as fast
 
 /// Sums over a note's partials, most of them over those that stand clear of the other notes'.
 struct OwnPartials {

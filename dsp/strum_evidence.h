@@ -13,7 +13,7 @@ inline constexpr int kAnalysisRateHz = 12000;
 inline constexpr int kSpectrumBins = 1440;
 inline constexpr double kBinHz = 12000.0 / 4096.0;
 /// The bin nearest to a frequency.
-[[nodiscard]] constexpr int bin_of(double hz) noexcept { return static_cast<int>(hz / kBinHz + 0.5); }
+[[nodiscard]] constexpr int bin_of(double hz) noexcept { return static_cast<int>(hz * (1.0 / kBinHz) + 0.5); }
 
 /// Linear magnitudes, bin i at i * kBinHz, scaled so that a full-scale sine reads 1.
 using Spectrum = std::array<float, kSpectrumBins>;
