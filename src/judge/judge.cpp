@@ -26,6 +26,7 @@ struct Judge::Inside {
     void weigh_target(const dsp::StrumEvidence& evidence, Verdict& out);
     [[nodiscard]] Fault fault_of(const Hypothesis& h, double chance_of) const;
     [[nodiscard]] const Hypothesis& named_as(const Hypothesis& h) const;
+    [[nodiscard]] bool may_still_come(const Verdict& verdict) const;
 };
 
 Judge::Judge(const JudgeConfig& config) : inside_(std::make_unique<Inside>()) { inside_->config = config; }
@@ -50,6 +51,7 @@ std::optional<Verdict> Judge::consider(const dsp::StrumEvidence& evidence) {
     const auto& settle = in.config.settle;
     const auto bounds = std::find_if(settle.rbegin(), settle.rend() - 1, [&](const auto& b) { return sound_s >= b.from_s; });
     if (!evidence.last && verdict.confidence < bounds->right && verdict.confidence > bounds->wrong) return std::nullopt;
+    if (!evidence.last && sound_s < in.config.missing_after_s && in.may_still_come(verdict)) return std::nullopt;
     in.settled_strum = evidence.strum;
     return verdict;
 }
@@ -105,6 +107,20 @@ void Judge::Inside::weigh_target(const dsp::StrumEvidence& evidence, Verdict& ou
     // A click, a thump or a dead strum is not an answer to what was asked.
     if (out.kind == VerdictKind::wrong && out.faults.front().kind == FaultKind::nothing) out.kind = VerdictKind::unheard;
     describe(sounding, bank, out);
+}
+
+/// Whether all that is wrong is a string that a hand raking slowly, down or up, reaches last.
+bool Judge::Inside::may_still_come(const Verdict& verdict) const {
+    if (verdict.kind != VerdictKind::wrong || verdict.faults.front().kind != FaultKind::missing_note) return false;
+    const auto string = verdict.faults.front().string;
+    if (!target.grip || !string) return true;
+    bool higher = false, lower = false;
+    for (int s = 1; s <= target.grip->strings(); ++s) {
+        if (!target.grip->fret(StringNumber(s))) continue;
+        higher = higher || s < string->number();
+        lower = lower || s > string->number();
+    }
+    return !higher || !lower;
 }
 
 /// A single note that is shifted is that string some frets off.

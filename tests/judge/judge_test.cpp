@@ -96,6 +96,21 @@ TEST_CASE("a grip shifted by a fret, another bass, and a missing string are call
     }
 }
 
+TEST_CASE("a hand that takes 0.12 s from the first string to the last is not told that the last one is missing; one that is, is told by 0.22 s") {
+    for (const char* grip : kShells) {
+        CAPTURE(grip);
+        for (const bool down : {true, false}) {
+            const Verdict raked = judged(grip, evidence_of(play({{.at_s = 0.6, .grip = grip, .spread_s = 0.12, .ring_s = 1.0, .down = down}}, 1.8)));
+            CHECK(raked.kind == VerdictKind::right);
+        }
+    }
+    const Verdict lacking = judged("3x23xx", evidence_of(play({{.at_s = 0.6, .grip = "3x2xxx"}}, 1.3)));
+    REQUIRE(lacking.kind == VerdictKind::wrong);
+    CHECK(lacking.faults[0].kind == FaultKind::missing_note);
+    CHECK(lacking.faults[0].string == StringNumber(3));
+    CHECK(lacking.decided_s - lacking.onset_s <= 0.22);
+}
+
 TEST_CASE("one verdict a strum; none before there is enough sound; at the last evidence always") {
     const auto evidence = strummed("3x23xx");
     REQUIRE(!evidence.empty());
