@@ -27,7 +27,8 @@ constexpr std::array<double, 3> kStiffness{2e-5, 8e-5, 2e-4};
 constexpr int kReach_cents = 24, kStep_cents = 4;  // of an unknown note's place
 constexpr int kKnownReach_cents = 12;  // around a known note's place: strings drift by some cents, and a fretting hand bends by some more
 static_assert(kKnownReach_cents <= kReach_cents && kKnownReach_cents % kStep_cents == 0);
-const std::array<double, 2 * kReach_cents / kStep_cents + 1> kAside = [] {
+/// Frequencies of the places searched, against the middle one.
+const std::array<double, 2 * kReach_cents / kStep_cents + 1> kStepRatios = [] {
     std::array<double, 2 * kReach_cents / kStep_cents + 1> ratios{};
     for (std::size_t i = 0; i < ratios.size(); ++i) ratios[i] = std::exp2((static_cast<int>(i) * kStep_cents - kReach_cents) / 1200.0);
     return ratios;
@@ -66,7 +67,7 @@ void NoteBank::begin(const StrumEvidence& evidence, double offset_cents, const E
     }
     solved_count_ = 0;
     prediction_due_ = false;
-    predicted_count_ = -1;
+    to_predict_.count = -1;  // the prediction that stands is of another sound
     for (Note& n : notes_) n.ready = false;
     std::fill(gram_ready_.begin(), gram_ready_.end(), std::uint8_t{0});
 }
@@ -92,7 +93,7 @@ void NoteBank::place(Note& n, int midi) noexcept {
         for (int k = 1; k <= 8; ++k) stretched[static_cast<std::size_t>(k)] = k * std::sqrt(1.0 + stiffness * k * k);
         for (int aside = -reach_cents; aside <= reach_cents; aside += kStep_cents) {
             const int cents = known_cents + aside;
-            const double f0 = middle_hz * kAside[static_cast<std::size_t>((aside + kReach_cents) / kStep_cents)];
+            const double f0 = middle_hz * kStepRatios[static_cast<std::size_t>((aside + kReach_cents) / kStep_cents)];
             float sum = 0.0F;
             for (int k = 1; k <= 8; ++k) {
                 const double hz = f0 * stretched[static_cast<std::size_t>(k)];
@@ -237,30 +238,23 @@ Fit NoteBank::fit(std::span<const int> all_notes) noexcept {
     weigh(notes);
     Solved& solved = solve(notes);
     if (!solved.error_known) {
-        predict(solved);
+        to_predict_ = solved;
+        predict();
         solved.error = error_of_prediction();
         solved.error_known = true;
-    } else if (!stands_predicted(solved)) {
+    } else if (solved.count != to_predict_.count || !std::equal(notes.begin(), notes.end(), to_predict_.notes.begin())) {
         to_predict_ = solved;
         prediction_due_ = true;
-    } else {
-        prediction_due_ = false;
     }
     return solved.error;
 }
 
-bool NoteBank::stands_predicted(const Solved& solved) const noexcept {
-    return predicted_count_ == solved.count && std::equal(solved.notes.begin(), solved.notes.begin() + solved.count, predicted_notes_.begin());
-}
-
-void NoteBank::predict(const Solved& solved) noexcept {
+void NoteBank::predict() noexcept {
     prediction_due_ = false;
-    predicted_notes_ = solved.notes;
-    predicted_count_ = solved.count;
     predicted_.fill(0.0F);
-    for (std::size_t a = 0; a < static_cast<std::size_t>(solved.count); ++a)
+    for (std::size_t a = 0; a < static_cast<std::size_t>(to_predict_.count); ++a)
         for (std::size_t i = 0; i < kTilts; ++i)
-            if (const float w = solved.weights[a * kTilts + i]; w > 0.0F) add_column(note(solved.notes[a]), static_cast<int>(i), w, predicted_);
+            if (const float w = to_predict_.weights[a * kTilts + i]; w > 0.0F) add_column(note(to_predict_.notes[a]), static_cast<int>(i), w, predicted_);
 }
 
 Fit NoteBank::error_of_prediction() const noexcept {
@@ -291,7 +285,7 @@ float NoteBank::salience(int midi) noexcept {
 }
 
 float NoteBank::further_gain(int midi) noexcept {
-    if (prediction_due_) predict(to_predict_);
+    if (prediction_due_) predict();
     const Note& n = note(midi);
     for (std::size_t b = 0; b < column_.size(); ++b) column_[b] = root_[b] - predicted_[b];
     float best = 0.0F;

@@ -90,8 +90,7 @@ private:
     };
     Note& note(int midi) noexcept;
     Solved& solve(std::span<const int> notes) noexcept;
-    void predict(const Solved& solved) noexcept;
-    [[nodiscard]] bool stands_predicted(const Solved& solved) const noexcept;
+    void predict() noexcept;
     [[nodiscard]] Fit error_of_prediction() const noexcept;
     void place(Note& note, int midi) noexcept;
     [[nodiscard]] static float shared_by(const Partial& a, const Partial& b) noexcept;
@@ -132,9 +131,7 @@ private:
     float total_ = 1.0F;       ///< energy of root_
     Spectrum root_{};          ///< square root of the body less half of what sounded before
     Spectrum predicted_{};
-    Solved to_predict_;
-    std::array<int, kMostNotes> predicted_notes_{};
-    int predicted_count_ = -1;     ///< of predicted_; -1: it is of another sound
+    Solved to_predict_;            ///< the fit that predicted_ is of, or will be of when it is looked at
     bool prediction_due_ = false;  ///< predicted_ waits until it is looked at
     Spectrum column_{};
     std::array<float, kMostNotes> note_weights_{};

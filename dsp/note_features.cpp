@@ -293,7 +293,7 @@ NoteBank::PartialRow NoteBank::measure_partial(const Place& at, float hz, std::s
 }
 
 NoteFeatures NoteBank::features(int midi, std::span<const int> others) noexcept {
-    if (prediction_due_) predict(to_predict_);
+    if (prediction_due_) predict();
     NoteFeatures out{};
     Note& n = note(midi);
     OwnPartials own;

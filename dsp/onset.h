@@ -22,10 +22,10 @@ struct OnsetConfig {
     double soon_s = 0.30;            ///< from a start to its being looked at, 70 ms later
     double least_level_db = -92.0;   ///< RMS after the onset, below full scale
     float overrules = 2.5F;          ///< a start this much stronger than the one just before replaces it ...
-    bool place_all = false;          ///< places the first sound of refused candidates too, which costs time; for fitting the models
     double shortest_gap_s = 0.08;    ///< ... within this: the slowest strums take 60 ms; ...
     float overrules_late = 1.3F;     ///< ... one this much stronger within likely_gap_s
     double likely_gap_s = 0.14;      ///< a sixteenth at 107, an eighth at 214 beats a minute. Of 9029 starts in walks 35 are missed so, 47 with 2.5 for both, and as many strays taken
+    bool place_all = false;          ///< places the first sound of refused candidates too, which costs time; for fitting the models
 };
 
 /// Fed hop by hop at kAnalysisRateHz. An onset is reported about 75 ms after it happened.

@@ -28,7 +28,7 @@ constexpr std::int64_t kEarlier = samples(0.015);      // a pick's click is over
 constexpr std::int64_t kLate = samples(0.090);
 constexpr std::int64_t kEarliestDamping = samples(0.090);
 constexpr std::int64_t kRang = samples(0.110);         // tells partials 10 Hz apart, and is over quickly enough for what rings on to be foretold
-// A start found again within this is that of the same strum: the slowest take 60 ms, one follows another by 230 ms or more, and nothing is said of one sooner than this.
+// A start found again within this is that of the same strum: the slowest take 60 ms, one follows another by 200 ms or more (a crotchet at 300 beats), and nothing is said of one sooner than this.
 constexpr std::int64_t kSameStrum = samples(0.120);
 constexpr double kDampedDb = 15.0;                     // a plucked string falls 2 to 8 dB in the first 100 ms; a damped one 20
 constexpr double kTuningMemory = 0.8;                  // share of the older votes kept at each strum

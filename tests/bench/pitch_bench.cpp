@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <cstdlib>
 #include <string>
 #include <vector>
 
@@ -68,10 +69,10 @@ std::vector<Reading> ours(const std::vector<float>& frames, int rate_hz) {
 }
 
 struct Row {
-    double apart = 0.0;      ///< ours from the peer's, cents
+    double apart = 0.0;        ///< ours from the peer's, cents
     double apart_first = 0.0;  ///< ours from the peer's of the first partial
-    bool agrees = false;     ///< the peer with itself
-    bool between = false;    ///< ours lies between the peer's two pitches, or within kAgree_cents of one
+    bool agrees = false;       ///< the peer with itself
+    bool between = false;      ///< ours lies between the peer's two pitches, or within kAgree_cents of one
 };
 
 void print(const char* what, const std::vector<Row>& rows, bool agrees) {
@@ -93,6 +94,10 @@ void print(const char* what, const std::vector<Row>& rows, bool agrees) {
 }  // namespace
 
 int main(int argc, char** argv) {
+    if (argc < 2) {
+        std::fprintf(stderr, "bench_pitch FILE...: recorded open strings, made by training/open_strings.py\n");
+        return 2;
+    }
     std::vector<Row> rows;
     for (int i = 1; i < argc; ++i) {
         const std::string path = argv[i];
