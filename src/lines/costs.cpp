@@ -22,7 +22,9 @@ constexpr std::array<CostRow, kCosts> kRows{{
     {"repeated-bar", 3.0, "bar that begins on the grip that the bar before began on"},
     {"octave-leap", 4.0, "leap of an octave where the neck ends"},
     {"other-strings", 2.0, "grip that is not on the first string set"},
-    {"other-bass", 1.0, "chord that begins over another bass than its root, or than the bass behind its slash"},
+    {"other-bass", 2.0, "chord that begins over another bass than its root"},
+    {"slash-bass", 200.0, "chord that begins over another bass than the one behind its slash, where the scale's chord holds that"},
+    {"opening", 5.0, "line that begins over another bass than its first chord's root"},
 }};
 
 std::string hundredths_text(std::int64_t value) {

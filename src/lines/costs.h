@@ -12,13 +12,16 @@
 namespace gripline {
 
 /// The costs, in the order of cost_rows().
-enum class Cost { hand_travel, stretch, bass_leap, standing_still, region, turn, strong_beat, repeated_bar, octave_leap, other_strings, other_bass };
-inline constexpr std::size_t kCosts = 11;
+enum class Cost { hand_travel, stretch, bass_leap, standing_still, region, turn, strong_beat, repeated_bar, octave_leap, other_strings, other_bass, slash_bass, opening };
+inline constexpr std::size_t kCosts = 13;
 /// The most that one cost may be set to.
 inline constexpr double kMostCost = 1000.0;
 
 /// A cost's name, what it counts, and its usual value. The usual values are our own choice, made by reading the lines that they give
 /// over the charts of the library; nobody has played them. One fret of hand travel is the measure. No source.
+/// Roots: over the 21 charts of the library in 12 keys 46 % of chords begin on their root with other-bass 1, 55 % with 2 (the other costs
+/// of a beat rise from 1.93 to 1.97), 64 % with 3 (2.04); 113 of these 252 lines open on it with opening 0, 247 with 3, all with 5.
+/// slash-bass is as dear as 200 frets of hand travel: what the composer wrote is had wherever the neck has it.
 struct CostRow {
     std::string_view name;
     double usual;

@@ -31,7 +31,7 @@ struct LineBeat {
     std::optional<From> from;         ///< of an approach, unless it was chosen by hand
     std::optional<int> motion;        ///< of the bass from the beat before: 1 up, -1 down, 0 same; nullopt on the first
     bool locked = false;              ///< chosen by hand
-    std::string remark;               ///< a rule that the chart or the neck forced open, or empty
+    std::string remark;               ///< a rule that the chart or the neck forced open, a written bass that it does not begin over, or empty
     CostItems costs;                  ///< what this beat adds
     std::optional<Grip> second;       ///< explained lines: the best other grip here
     std::int64_t second_hundredths = 0;  ///< and how much dearer the line gets with it

@@ -1,6 +1,7 @@
 // A chart and the player's wishes as a shortest-path problem: candidates for every beat, and what each costs beside its neighbours.
 #pragma once
 
+#include <algorithm>
 #include <cstdlib>
 #include <map>
 #include <memory>
@@ -32,6 +33,11 @@ struct Problem {
     return problem.slot(slot).first && !candidate.by_hand && candidate.sounds == Sounds::passing ? Broken::starts_on_passing : Broken::none;
 }
 
+/// Frets that the hand lies outside the wanted part of the neck.
+[[nodiscard]] inline int frets_outside(const LineSettings& settings, const Candidate& candidate) {
+    return std::max({settings.region_low - candidate.hand, candidate.hand - settings.region_high, 0});
+}
+
 /// Tells add(Cost, hundredths) what a choice costs by itself.
 template <class Add>
 void cost_alone(const Problem& problem, int slot, int chosen, Add add) {
@@ -39,11 +45,15 @@ void cost_alone(const Problem& problem, int slot, int chosen, Add add) {
     const LineSettings& settings = problem.settings;
     const auto value = [&](Cost cost) { return settings.costs.hundredths(cost); };
     add(Cost::stretch, candidate.stretch * value(Cost::stretch));
-    const int outside = std::max({settings.region_low - candidate.hand, candidate.hand - settings.region_high, 0});
-    add(Cost::region, outside * value(Cost::region));
+    add(Cost::region, frets_outside(settings, candidate) * value(Cost::region));
     if (candidate.set > 0) add(Cost::other_strings, value(Cost::other_strings));
     const Slot& here = problem.slot(slot);
-    if (here.first && PitchClass(candidate.bass) != problem.plan.runs[static_cast<std::size_t>(here.run)].bass) add(Cost::other_bass, value(Cost::other_bass));
+    const Run& run = problem.plan.runs[static_cast<std::size_t>(here.run)];
+    if (here.first && PitchClass(candidate.bass) != run.bass) {
+        const Cost other = run.slash ? Cost::slash_bass : Cost::other_bass;
+        add(other, value(other));
+        if (slot == 0) add(Cost::opening, value(Cost::opening));
+    }
     if (here.strong && candidate.sounds == Sounds::passing) add(Cost::strong_beat, value(Cost::strong_beat));
 }
 

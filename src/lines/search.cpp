@@ -8,13 +8,14 @@ namespace gripline {
 
 namespace {
 
-// Above the cost of any line (kMostBars * 6 counts * 11 costs of kMostCost * 24 frets is 2.6e12), and summable over two rules a beat.
+// Above the cost of any line (kMostBars * 6 counts * 13 costs of kMostCost * 24 frets is 3.1e12), and summable over two rules a beat.
 constexpr std::int64_t kBroken = 10'000'000'000'000;
 constexpr std::int64_t kNever = std::numeric_limits<std::int64_t>::max();
 
-/// What a line so far has cost; equal costs are told apart by a number drawn for each choice.
+/// What a line so far has cost; of equal costs the one nearer to the wanted frets is taken, and then numbers drawn for each choice decide.
 struct Price {
     std::int64_t cost = 0;
+    std::int64_t outside = 0;  // frets, summed over the beats
     std::uint64_t draw = 0;
     friend auto operator<=>(const Price&, const Price&) = default;
 };
@@ -132,6 +133,7 @@ private:
         }
         cost_alone(problem_, slot, chosen, [&](Cost, std::int64_t amount) { price.cost += amount; });
         if (!surcharge_.empty()) price.cost += surcharge_[static_cast<std::size_t>(slot)][static_cast<std::size_t>(chosen)];
+        price.outside += frets_outside(problem_.settings, problem_.candidate(slot, chosen));
         price.draw += drawn(problem_.settings.seed, slot, chosen);
         return true;
     }

@@ -24,7 +24,8 @@ struct Path {
 };
 
 /// Finds the path. Work and memory grow with the number of slots alone. First only rule-keeping joints are weighed; when no line keeps
-/// every rule, all joints are, and a broken rule is dearer than any cost. Equal lines are told apart by the seed of the settings.
+/// every rule, all joints are, and a broken rule is dearer than any cost. Of lines of equal cost the one with fewer frets outside the
+/// wanted part of the neck is found; what is equal then too, the seed of the settings tells apart.
 [[nodiscard]] Path shortest_path(const Problem& problem, const Surcharge& surcharge = {}, bool want_seconds = false);
 
 }  // namespace gripline

@@ -25,6 +25,19 @@ std::string remark_for(Broken rule, const Candidate& candidate) {
     return {};
 }
 
+/// A written bass that the chord does not begin over: what the composer asked for and does not get.
+std::string slash_remark(const Run& run, const Candidate& candidate) {
+    const auto& written = run.chord->symbol->bass;
+    if (!written || PitchClass(candidate.bass) == written->pitch_class()) return {};
+    const std::string begins = "begins over " + candidate.notes.front().name.text() + ", not over the " + written->text() + " behind its slash: ";
+    if (run.slash) return begins + "the neck, a beat chosen by hand or a cost stands against it";
+    return begins + run.scale.root.text() + std::string(chord_suffix(run.scale.family)) + ", as which " + run.chord->text() + " is played, does not hold it";
+}
+
+void add_remark(std::string& remarks, const std::string& another) {
+    if (!another.empty()) remarks += (remarks.empty() ? "" : "; ") + another;
+}
+
 void set_motion(std::vector<LineBeat>& beats) {
     for (std::size_t i = 1; i < beats.size(); ++i) {
         const auto now = beats[i].notes.front().midi(), before = beats[i - 1].notes.front().midi();
@@ -62,6 +75,7 @@ Line line_of(const Problem& problem, const Path& path) {
         LineBeat beat = beat_of(problem, slot, path.chosen[at]);
         beat.costs = scored.beats[at];
         beat.remark = remark_for(scored.rules[at], problem.candidate(slot, path.chosen[at]));
+        if (problem.slot(slot).first) add_remark(beat.remark, slash_remark(problem.plan.runs[static_cast<std::size_t>(problem.slot(slot).run)], problem.candidate(slot, path.chosen[at])));
         if (!path.seconds.empty() && path.seconds[at].chosen >= 0) {
             beat.second = problem.candidate(slot, path.seconds[at].chosen).grip;
             beat.second_hundredths = path.seconds[at].hundredths;

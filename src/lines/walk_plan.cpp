@@ -34,6 +34,12 @@ Serving scale_for(const PlacedChord& chord, const LineSettings& settings) {
     return serving(*chord.symbol);
 }
 
+/// Whether the note is one of the four of the scale's own chord.
+bool holds(const Serving& scale, PitchClass note) {
+    const auto tones = harmonised_scale(scale.root, scale.family).front().tones;
+    return std::any_of(tones.begin(), tones.end(), [&](NoteName tone) { return tone.pitch_class() == note; });
+}
+
 class Planner {
 public:
     Planner(const Chart& chart, const LineSettings& settings) : chart_(chart), settings_(settings) {}
@@ -72,7 +78,11 @@ private:
     }
 
     void add_run(std::span<const Count> counts, bool changes, bool after_rest) {
-        Run run{counts.front().chord, scale_for(*counts.front().chord, settings_), counts.front().chord->symbol->lowest().pitch_class(), static_cast<int>(plan_.slots.size()), 0, static_cast<int>(counts.size()), changes, after_rest};
+        const ChordSymbol& symbol = *counts.front().chord->symbol;
+        Serving scale = scale_for(*counts.front().chord, settings_);
+        const bool slash = symbol.bass && holds(scale, symbol.bass->pitch_class());
+        const PitchClass bass = (slash ? *symbol.bass : symbol.root).pitch_class();
+        Run run{counts.front().chord, std::move(scale), bass, slash, static_cast<int>(plan_.slots.size()), 0, static_cast<int>(counts.size()), changes, after_rest};
         const bool approached = changes && counts.size() >= 2;
         const int number = static_cast<int>(plan_.runs.size());
         for (std::size_t i = 0; i < counts.size(); ++i) {

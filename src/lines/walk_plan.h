@@ -13,7 +13,8 @@ namespace gripline {
 struct Run {
     const PlacedChord* chord = nullptr;  ///< of the chart that was planned
     Serving scale;
-    PitchClass bass;                     ///< its root, or the bass behind its slash
+    PitchClass bass;                     ///< that it is to begin over: the one behind its slash where the scale's chord holds it, else its root
+    bool slash = false;                  ///< it is the one behind the slash
     int first_slot = 0;
     int slots = 0;
     int counts = 0;
