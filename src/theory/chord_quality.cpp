@@ -26,7 +26,7 @@ constexpr auto kQualities = std::to_array<ChordQuality>({
     {"9", "9", "1 3 5 b7 9", Serves::dominant, kHarte},
     {"maj9", "maj9", "1 3 5 7 9", Serves::major, kHarte},
     {"m9", "min9", "1 b3 5 b7 9", Serves::minor_seventh, kHarte},
-    {"sus4", "sus4", "1 4 5", Serves::major, kHarte},
+    {"sus4", "sus4", "1 4 5", Serves::suspended, kHarte},
     {"sus2", "", "1 2 5", Serves::major, kXml},
     {"5", "", "1 5", Serves::major, kXml},
     {"6/9", "", "1 3 5 6 9", Serves::major, kTrade},

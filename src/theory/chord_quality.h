@@ -10,7 +10,8 @@
 
 namespace gripline {
 
-/// Which family of chart symbols a quality belongs to; decides the scale that serves it (serving.h).
+/// Which family of chart symbols a quality belongs to; decides the scale that serves it (serving.h). Suspended: a fourth in place of the third,
+/// with or without a seventh.
 enum class Serves { major, minor, minor_seventh, half_diminished, dominant, flat_five, altered, suspended, diminished };
 
 /// One row. All text has static storage.

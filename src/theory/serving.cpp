@@ -18,10 +18,11 @@ Serves by_degrees(const ChordSymbol& chord) {
         if (holds(chord, 5, -1)) return flat_seven ? Serves::half_diminished : Serves::diminished;
         return flat_seven ? Serves::minor_seventh : Serves::minor;
     }
-    if (!flat_seven) return Serves::major;
+    const bool suspended = !major && holds(chord, 4, 0) && !holds(chord, 7, 0);  // a major third would sound beside its fourth
+    if (!flat_seven) return suspended ? Serves::suspended : Serves::major;
     if (holds(chord, 9, -1) || holds(chord, 9, 1) || holds(chord, 13, -1) || holds(chord, 5, 1)) return Serves::altered;
     if (holds(chord, 5, -1) || holds(chord, 11, 1)) return Serves::flat_five;
-    return !major && holds(chord, 4, 0) ? Serves::suspended : Serves::dominant;
+    return suspended ? Serves::suspended : Serves::dominant;
 }
 
 struct Choice {

@@ -20,6 +20,25 @@ TEST_CASE("the default scale of each kind of chord symbol") {
     }
 }
 
+TEST_CASE("a suspended chord, with a seventh or without, is served by a chord that has its fourth and no third") {
+    for (const char* symbol : {"Csus4", "Csus", "C7sus4", "C9sus4", "C13sus4", "C11", "Csus4(add9)", "C6sus4"}) {
+        const auto chord = parse_chart_symbol(symbol);
+        CAPTURE(symbol);
+        REQUIRE(chord.ok());
+        const Serving scale = serving(*chord);
+        for (const ScaleStep& step : harmonised_scale(scale.root, scale.family)) {
+            if (step.role == Role::passing) continue;
+            std::set<int> above;
+            for (const NoteName tone : step.tones) above.insert(chord->root.pitch_class().up_to(tone.pitch_class()));
+            CHECK(above.contains(5));
+            CHECK_FALSE(above.contains(4));
+            CHECK_FALSE(above.contains(3));
+        }
+    }
+    CHECK(serving(*parse_chord("Fsus2")).text() == "F major sixth");
+    CHECK(serving(*parse_chord("C5")).text() == "C major sixth");
+}
+
 TEST_CASE("Am7 holds the notes of C6, Dm7b5 those of Fm6: the serving chord has the same pitch classes, in all keys") {
     for (int key = 0; key < 12; ++key)
         for (const char* suffix : {"m7", "m7b5"}) {
