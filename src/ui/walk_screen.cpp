@@ -13,6 +13,8 @@ namespace gripline {
 namespace {
 
 constexpr int kFullColumns = 72, kFullRows = 22;
+constexpr int kFullRowsOfLetters = kFullRows + 8;  // letters in ASCII are twice as high: from here on the frets are large too
+constexpr int kMostMessageRows = 2;                // of the standing: what is longer is cut
 constexpr int kMargin = 1;
 constexpr int kMarkColumns = 9;
 
@@ -23,13 +25,34 @@ void draw_head(Canvas& canvas, const WalkView& view) {
     canvas.rule(0, 1, canvas.columns());
 }
 
-/// Chord large, then the frets large with the string's number below each. As many rows as asked.
-void draw_panel(Canvas& canvas, int x, int y, int columns, int chord_rows, int scale, const std::string& label, const GripPanel& panel, Tone tone) {
+/// How large the two grips are shown.
+struct PanelSize {
+    int columns, chord_rows, fret_rows;
+    int scale = 1;
+};
+
+/// The frets as text, the string's number below each.
+void draw_small_frets(Canvas& canvas, int x, int y, int columns, const GripPanel& panel, Tone tone) {
+    constexpr int kEach = 6;
+    canvas.text(x, y, "fret", Tone::quiet, columns);
+    canvas.text(x, y + 1, "string", Tone::quiet, columns);
+    int end = x + 9;
+    for (std::size_t i = 0; i < panel.frets.size(); ++i, end += kEach) {
+        canvas.text_right(end, y, panel.frets[i], tone);
+        canvas.text_right(end, y + 1, panel.strings[i], Tone::quiet);
+    }
+}
+
+/// Chord large, then the frets with the string's number below each, large where there is room.
+void draw_panel(Canvas& canvas, int x, int y, const PanelSize& of, const std::string& label, const GripPanel& panel, Tone tone) {
+    const int columns = of.columns;
+    int scale = of.scale;
     canvas.text(x, y, label, Tone::quiet, columns);
     if (panel.chord.empty() && panel.frets.empty()) return;
     if (!panel.sounds.empty()) canvas.text(x + columns_of(label) + 2, y, panel.sounds, tone, columns - columns_of(label) - 2);
-    draw_chord_symbol(canvas, x, y + 1, columns - 2, chord_rows, panel.chord, tone);
-    const int top = y + 1 + chord_rows + (scale > 1 ? 1 : 0);
+    draw_chord_symbol(canvas, x, y + 1, columns - 2, of.chord_rows, panel.chord, tone);
+    const int top = y + 1 + of.chord_rows + (scale > 1 ? 1 : 0);
+    if (of.fret_rows < of.chord_rows) return draw_small_frets(canvas, x, top, columns, panel, tone);
     const auto width = [&](int dots) {
         int sum = 0;
         for (const std::string& fret : panel.frets) sum += std::max(block_columns(fret, {dots}), 2) + 3 * dots;
@@ -60,11 +83,11 @@ int draw_counts(Canvas& canvas, int x, int y, const WalkView& view) {
     return at - x;
 }
 
-/// The last beats in one row, the newest last: "right +4", "!wrong -12".
-void draw_marks_briefly(Canvas& canvas, int y, const WalkView& view) {
+/// The last beats in the rest of a row, the newest last: "right +4", "!wrong -12".
+void draw_marks_briefly(Canvas& canvas, int x, int y, const WalkView& view) {
     constexpr int kColumns = 13;
-    const int fit = std::max((canvas.columns() - 2 * kMargin) / kColumns, 1);
-    int at = kMargin;
+    const int fit = (canvas.columns() - x + 1) / kColumns;
+    int at = x;
     for (std::size_t i = static_cast<std::size_t>(std::max(static_cast<int>(view.last.size()) - fit, 0)); i < view.last.size(); ++i) {
         const BeatMark& mark = view.last[i];
         const std::string text = (mark.tone == Tone::bad ? "!" : "") + mark.verdict + (mark.off.empty() ? "" : " " + mark.off);
@@ -96,30 +119,34 @@ void draw_standing(Canvas& canvas, const WalkView& view, int y) {
     if (fits) canvas.text(settings_x, y, view.settings, Tone::quiet, room);
     canvas.text(counts_x, y, view.counts_words);
     const std::string& words = view.warning.empty() ? view.notice : view.warning;
-    const Tone tone = view.warning.empty() ? Tone::plain : Tone::warning;
+    const Tone tone = words.empty() ? Tone::quiet : view.warning.empty() ? Tone::plain : Tone::warning;
     const int columns = canvas.columns() - 2 * kMargin;
-    canvas.text(kMargin, y + 1, !words.empty() ? words : fits ? view.source : view.settings + "; " + view.source, words.empty() ? Tone::quiet : tone, columns);
-    draw_keys(canvas, kMargin, y + 2, columns, canvas.rows() - y - 2, view.keys);
+    const auto lines = wrap(!words.empty() ? words : fits ? view.source : view.settings + "; " + view.source, columns);
+    const int shown = std::min(static_cast<int>(lines.size()), kMostMessageRows);
+    for (int row = 0; row < shown; ++row) canvas.text(kMargin, y + 1 + row, lines[static_cast<std::size_t>(row)], tone, columns);
+    const int keys_y = y + 1 + std::max(shown, 1);
+    draw_keys(canvas, kMargin, keys_y, columns, canvas.rows() - keys_y, view.keys);
 }
 
 void draw_full(Canvas& canvas, const WalkView& view) {
     const bool roomy = canvas.rows() >= 34 && canvas.columns() >= 100;
     const int scale = roomy ? 2 : 1;
     const int chord_rows = block_rows(canvas.characters(), {scale});
+    const bool small_frets = canvas.characters() == CharacterSet::ascii && canvas.rows() < kFullRowsOfLetters;
     const int half = canvas.columns() / 2;
+    const PanelSize panel{half - 2, chord_rows, small_frets ? 1 : chord_rows, scale};
     draw_head(canvas, view);
     const int top = 2 + (roomy ? 1 : 0);
-    draw_panel(canvas, kMargin, top, half - 2, chord_rows, scale, view.now_label, view.now, Tone::strong);
-    draw_panel(canvas, half + kMargin, top, half - 2, chord_rows, scale, view.next_label, view.next, Tone::plain);
-    int y = top + 2 + 2 * chord_rows + (roomy ? 2 : 0);
+    draw_panel(canvas, kMargin, top, panel, view.now_label, view.now, Tone::strong);
+    draw_panel(canvas, half + kMargin, top, panel, view.next_label, view.next, Tone::plain);
+    int y = top + 2 + panel.chord_rows + panel.fret_rows + (roomy ? 2 : 0);
     canvas.rule(0, y++, canvas.columns());
     const int used = draw_counts(canvas, kMargin, y, view);
     const int said = canvas.text(kMargin + used + 2, y, view.headline, view.tone, canvas.columns() - used - 4);
-    if (!roomy && !view.last.empty() && !view.last_word.empty()) canvas.text(kMargin + used + said + 4, y, view.last_word, Tone::plain, canvas.columns() - used - said - 6);
+    if (!roomy) draw_marks_briefly(canvas, kMargin + used + said + 4, y, view);
     y += roomy ? 2 : 1;
     if (roomy) draw_marks(canvas, y, view);
-    else if (view.last.empty()) canvas.text(kMargin, y, view.last_word, Tone::plain, canvas.columns() - 2);
-    else draw_marks_briefly(canvas, y, view);
+    else canvas.text(kMargin, y, view.last_word, Tone::plain, canvas.columns() - 2);
     y += roomy ? 3 : 1;
     const int standing = canvas.rows() - (roomy ? 5 : 4);
     if (!view.last_word.empty() && roomy) canvas.text(kMargin, y++, view.last_word, Tone::plain, canvas.columns() - 2);
@@ -157,8 +184,7 @@ int end_rows(int rows) { return std::max(rows - (rows > 6 ? 3 : 1), 1); }
 }  // namespace
 
 void draw_walk(Canvas& canvas, const WalkView& view) {
-    if (canvas.columns() >= kFullColumns && canvas.rows() >= kFullRows && canvas.characters() == CharacterSet::utf8) draw_full(canvas, view);
-    else if (canvas.columns() >= kFullColumns && canvas.rows() >= kFullRows + 8) draw_full(canvas, view);  // letters in ASCII are twice as high
+    if (canvas.columns() >= kFullColumns && canvas.rows() >= kFullRows) draw_full(canvas, view);
     else draw_walk_reduced(canvas, view);
 }
 

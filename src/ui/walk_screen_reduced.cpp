@@ -19,6 +19,17 @@ struct WalkStrip {
     std::function<void(int y)> draw;
 };
 
+constexpr int kMarksRank = 6;
+
+/// Words in at most two rows.
+WalkStrip sentence(Canvas& canvas, int rank, const std::string& words, Tone tone) {
+    auto lines = wrap(words, canvas.columns());
+    if (lines.size() > 2) lines.resize(2);
+    return {rank, static_cast<int>(lines.size()), [&canvas, lines, tone](int y) {
+        for (const std::string& each : lines) canvas.text(0, y++, each, tone);
+    }};
+}
+
 std::string brief(const GripPanel& panel) {
     std::string text = panel.chord;
     if (!panel.sounds.empty()) text += " (" + panel.sounds + ")";
@@ -64,22 +75,29 @@ void draw_walk_reduced(Canvas& canvas, const WalkView& view) {
     const auto line = [&](int rank, const std::string& text, Tone tone) {
         return WalkStrip{rank, text.empty() ? 0 : 1, [&canvas, text, tone](int y) { canvas.text(0, y, text, tone); }};
     };
+    bool marks_shown = false;  // where they have no row of their own, the newest stand behind the counts
+    const auto counts = [&](int y) {
+        const int used = canvas.text(0, y, count_line(view) + " " + view.headline, view.tone) + 2;
+        if (!marks_shown) canvas.text(used, y, marks_line(view, columns - used));
+    };
     const std::string& words = view.warning.empty() ? view.notice : view.warning;
     const int chart = std::min(chart_rows(view.bars, columns), std::clamp(canvas.rows() - 11, 1, 6));
     const std::string head = view.place + "  " + view.tempo;
+    const WalkStrip marks = line(kMarksRank, marks_line(view, columns), Tone::plain);
     std::vector<WalkStrip> strips = {
-        line(5, head, Tone::heading),
+        line(7, head, Tone::heading),
         frets_strip(canvas, view),
         line(0, (view.now_label.empty() ? "" : "Now  ") + brief(view.now), Tone::strong),
         line(2, view.next.frets.empty() ? "" : "Next " + brief(view.next), Tone::plain),
-        line(1, count_line(view) + " " + view.headline, view.tone),
-        line(4, marks_line(view, columns), Tone::plain),
-        {6, view.bars.empty() ? 0 : chart, [&canvas, &view, columns, chart](int y) { draw_chart(canvas, 0, y, columns, chart_row_to_show(view.bars, columns, chart), chart, view.bars); }},
-        line(7, words, view.warning.empty() ? Tone::plain : Tone::warning),
-        line(9, view.counts_words, Tone::quiet),
-        {8, 1, [&canvas, &view, columns](int y) { draw_keys(canvas, 0, y, columns, 1, view.keys); }},
-        line(10, view.title, Tone::quiet),
-        line(11, view.settings, Tone::quiet),
+        {1, 1, counts},
+        marks,
+        sentence(canvas, 5, view.last_word, Tone::plain),
+        {8, view.bars.empty() ? 0 : chart, [&canvas, &view, columns, chart](int y) { draw_chart(canvas, 0, y, columns, chart_row_to_show(view.bars, columns, chart), chart, view.bars); }},
+        sentence(canvas, 4, words, view.warning.empty() ? Tone::plain : Tone::warning),
+        line(10, view.counts_words, Tone::quiet),
+        {9, 1, [&canvas, &view, columns](int y) { draw_keys(canvas, 0, y, columns, 1, view.keys); }},
+        line(11, view.title, Tone::quiet),
+        sentence(canvas, 12, view.settings, Tone::quiet),
     };
     std::vector<std::size_t> order(strips.size());
     for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
@@ -90,6 +108,7 @@ void draw_walk_reduced(Canvas& canvas, const WalkView& view) {
         if (strips[i].rows == 0 || strips[i].rows > left) continue;
         shown[i] = true;
         left -= strips[i].rows;
+        marks_shown = marks_shown || strips[i].rank == kMarksRank;
     }
     int y = 0;
     for (std::size_t i = 0; i < strips.size(); ++i) {
