@@ -1,6 +1,8 @@
 #include "chart/bar_text.h"
 
 #include <algorithm>
+#include <optional>
+#include <string>
 
 #include "base/text.h"
 
@@ -20,6 +22,13 @@ std::vector<std::string_view> words_of(std::string_view text) {
 }
 
 bool is_meter(std::string_view word) { return word.size() == 3 && word[1] == '/' && word[0] >= '0' && word[0] <= '9' && word[2] >= '0' && word[2] <= '9'; }
+/// What other charts write and this one does not, with what is written here; or nothing.
+std::optional<Error> foreign_sign(std::string_view word) {
+    if (word == "%%" || word == "//" || word == "\u2016") return Error{quoted(word) + " would repeat two bars; here every bar is repeated by itself: write them out, or % for the bar before"};
+    if (word.size() == 3 && word.front() == '[' && word[1] >= '1' && word[1] <= '9' && word.back() == ']') return Error{quoted(word) + " stands for an ending? It is written behind the bar line, with a point: |" + std::string(1, word[1]) + ". "};
+    return std::nullopt;
+}
+
 bool is_silence(std::string_view word) { return word == "N.C." || word == "NC" || word == "n.c."; }
 
 /// "Cm7{Eb6}": a chord, and perhaps its scale.
@@ -76,6 +85,8 @@ Result<Bar> parse_bar(std::string_view text, Bar bar, const Bar* last) {
         words.erase(words.begin());
     }
     if (words.empty()) return at_beat(1, Error{"the bar is empty; write a chord, % to repeat the bar before, or N.C. for no chord"});
+    for (const std::string_view word : words)
+        if (auto bad = foreign_sign(word)) return at_beat(1, *bad);
     if (words.size() == 1 && words.front() == "%") return repeated(std::move(bar), last);
     const auto beats = beats_of(words, bar.meter);
     if (!beats) return beats.error();

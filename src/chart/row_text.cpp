@@ -87,6 +87,7 @@ private:
         const std::string_view ahead = trimmed(rest_);
         std::size_t end = 0;
         while (end < ahead.size() && (is_digit(ahead[end]) || ahead[end] == ',')) ++end;
+        if (end > 0 && end < ahead.size() && (ahead[end] == ' ' || ahead[end] == '\t')) return here("an ending is written with a point: |" + std::string(ahead.substr(0, end)) + ". ");
         if (end == 0 || end >= ahead.size() || ahead[end] != '.') return std::nullopt;
         for (std::size_t i = 0; i < end; i += 2) {
             const bool good = is_digit(ahead[i]) && ahead[i] != '0' && (i + 1 == end || ahead[i + 1] == ',') && i + 2 != end;

@@ -109,3 +109,8 @@ TEST_CASE("a chart in another key has every root, slash bass and chosen scale mo
     const Chart no_key = read("| C7 |");
     CHECK(transposed(no_key, *NoteName::parse("D")) == no_key);
 }
+
+TEST_CASE("the sign of common time is four quarters, and a section may bear a number") {
+    CHECK(parse_chart("meter: C\n| F7 |")->meter == Meter{4, 4});
+    CHECK(parse_chart("[1]\n| F7 |")->bars[0].section == "1");
+}
