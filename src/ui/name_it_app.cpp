@@ -66,12 +66,12 @@ int run_name_it(const NameItStart& start, std::ostream& out, std::ostream& err) 
     std::vector<std::string> said;
     std::string deaf, not_kept;
     {
-        const StderrToLog log;
         auto terminal = Terminal::open(start.terminal);
-        if (!terminal) {
+        if (!terminal) {  // said before standard error goes to the log
             err << "gripline: " << terminal.error().message << '\n';
             return 1;
         }
+        const StderrToLog log;
         bool cautions_read = loaded.settings.cautions_read;
         said = play(std::move(config), start, **terminal, deaf, cautions_read);
         loaded.settings.cautions_read = cautions_read;

@@ -102,12 +102,12 @@ int run_practice(const PracticeStart& options, std::ostream& out, std::ostream& 
     std::string not_kept, deaf;
     std::array<std::string, 5> summary;
     {
-        const StderrToLog log;
         auto terminal = Terminal::open(options.terminal);
-        if (!terminal) {
+        if (!terminal) {  // said before standard error goes to the log
             err << "gripline: " << terminal.error().message << '\n';
             return 1;
         }
+        const StderrToLog log;
         show_words(**terminal, "Opening the sound input ...");
         SoundCard card;
         LiveSound sound(card, sound_options);

@@ -60,12 +60,12 @@ int run_walk(const WalkStart& start, std::ostream& out, std::ostream& err) {
     LoadedSettings loaded = load_settings(path);
     std::string last, not_kept;
     {
-        const StderrToLog log;
         auto terminal = Terminal::open(start.terminal);
-        if (!terminal) {
+        if (!terminal) {  // said before standard error goes to the log
             err << "gripline: " << terminal.error().message << '\n';
             return 1;
         }
+        const StderrToLog log;
         Canvas canvas((*terminal)->columns(), (*terminal)->rows(), (*terminal)->characters());
         canvas.text(1, 0, "Opening the sound devices ...");
         (*terminal)->show(canvas);

@@ -10,10 +10,15 @@
 #include <csignal>
 #include <cstdlib>
 #include <functional>
+#include <iostream>
 #include <stdexcept>
 #include <string>
 
+#include "support/temp_folder.h"
+#include "ui/name_it_app.h"
+#include "ui/practice_app.h"
 #include "ui/terminal.h"
+#include "ui/walk_app.h"
 
 using namespace gripline;
 
@@ -205,6 +210,26 @@ TEST_CASE("A terminal that can't show a screen is refused in words, not drawn on
             return !terminal && terminal.error().message.find("set TERM") != std::string::npos ? 0 : 1;
         });
         CHECK(WEXITSTATUS(child.end()) == 0);
+    }
+}
+
+TEST_CASE("Walk, practice and name-it say on standard error that the terminal can't show a screen") {
+    const std::function<int(std::ostream&)> screens[] = {
+        [](std::ostream& err) { return run_walk({}, std::cout, err); },
+        [](std::ostream& err) { return run_practice({}, std::cout, err); },
+        [](std::ostream& err) { return run_name_it({}, std::cout, err); },
+    };
+    const test::TempFolder home;  // nothing of the tester's is read or written
+    for (const auto& each : screens) {
+        for (const char* type : {"dumb", "no-such-terminal"}) {
+            OnTerminal child(type, [&] {
+                for (const char* folder : {"HOME", "XDG_CONFIG_HOME", "XDG_STATE_HOME", "XDG_DATA_HOME"}) setenv(folder, (home / "").c_str(), 1);
+                return each(std::cerr);  // whose descriptor is what the log takes
+            });
+            const int status = child.end();
+            CHECK(WEXITSTATUS(status) == 1);
+            CHECK_MESSAGE(child.written().find("set TERM to what your terminal is") != std::string::npos, child.written());
+        }
     }
 }
 
