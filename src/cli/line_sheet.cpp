@@ -2,9 +2,13 @@
 
 #include <algorithm>
 #include <ostream>
+#include <string>
+#include <vector>
 
 #include "cli/text_table.h"
 #include "formats/line_name.h"
+#include "theory/chord_words.h"
+#include "ui/text_layout.h"
 
 namespace gripline {
 
@@ -19,7 +23,7 @@ std::string padded(std::string text, std::size_t columns) {
 
 /// "C7/E", "Bdim7/D", "Gb7/Bb above".
 std::string head_of(const LineBeat& beat) {
-    std::string name = beat_name(beat);
+    std::string name = plain_chord_text(beat_name(beat));
     if (beat.from) name += *beat.from == From::below ? " <" : " >";
     return beat.locked ? name + " *" : name;
 }
@@ -27,6 +31,25 @@ std::string head_of(const LineBeat& beat) {
 void print_row(std::ostream& out, std::string row) {
     row.erase(row.find_last_not_of(' ') + 1);
     out << row << '\n';
+}
+
+/// One beat of each chord that is played through the scale of a chord of another name, in order.
+std::vector<const LineBeat*> played_otherwise(const Line& line) {
+    std::vector<const LineBeat*> out;
+    for (const LineBeat& beat : line.beats) {
+        const auto symbol = parse_chart_symbol(beat.chord);
+        if (symbol && text_on(*symbol, symbol->root) == played_chord(beat.scale)) continue;
+        if (std::none_of(out.begin(), out.end(), [&](const LineBeat* each) { return plain_chord_text(each->chord) == plain_chord_text(beat.chord) && played_chord(each->scale) == played_chord(beat.scale); })) out.push_back(&beat);
+    }
+    return out;
+}
+
+/// "Gm7 is played as Bb6, C7b9 as Dbm6": which scale's chord stands for each that is not its own.
+void print_played_as(std::ostream& out, const Line& line) {
+    constexpr int kColumns = 80;
+    std::string words;
+    for (const LineBeat* each : played_otherwise(line)) words += (words.empty() ? "" : ", ") + plain_chord_text(each->chord) + (words.empty() ? " is played as " : " as ") + played_chord(each->scale);
+    for (const std::string& row : wrap(words, kColumns)) out << row << '\n';
 }
 
 std::string place(const LineBeat& beat) { return "bar " + std::to_string(beat.bar) + ", beat " + std::to_string(beat.beat) + ": "; }
@@ -58,11 +81,13 @@ void print_line(const Chart& chart, const Line& line, std::ostream& out) {
         print_row(out, grips);
         first = end;
     }
+    print_played_as(out, line);
     for (const LineBeat& beat : line.beats)
         if (!beat.remark.empty()) out << place(beat) << beat.remark << '\n';
 }
 
 void print_reasons(const Line& line, std::ostream& out) {
+    for (const LineBeat* each : played_otherwise(line)) out << plain_chord_text(each->chord) << " is played as " << played_chord(each->scale) << ": " << each->scale.reason << '\n';
     for (const LineBeat& beat : line.beats) {
         out << place(beat) << beat.grip.text() << " costs " << beat.costs.text();
         if (beat.second) out << "; second best " << beat.second->text() << ", the line " << hundredths(beat.second_hundredths) << " dearer";

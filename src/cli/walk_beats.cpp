@@ -10,6 +10,7 @@
 #include "formats/line_times.h"
 #include "lines/walk_builder.h"
 #include "practice/walk_attempts.h"
+#include "theory/chord_words.h"
 
 namespace gripline {
 
@@ -43,7 +44,7 @@ std::vector<int> accents_of(const Meter& meter) { return meter.counts() == 4 ? s
 
 ScoreBar score_bar(const TimedBar& timed, int first_count, double share) {
     ScoreBar out;
-    for (const PlacedChord& chord : timed.bar->chords) out.chords += (out.chords.empty() ? "" : " ") + plain_line(chord.text());
+    for (const PlacedChord& chord : timed.bar->chords) out.chords += (out.chords.empty() ? "" : " ") + plain_line(plain_chord_text(chord.text()));
     out.section = plain_line(timed.bar->section);
     out.first_count = first_count;
     out.share = share;
@@ -52,11 +53,8 @@ ScoreBar score_bar(const TimedBar& timed, int first_count, double share) {
     return out;
 }
 
-/// What a grip is by itself, when that is not the chord written there.
-std::string sounds_of(const LineBeat& beat) {
-    const std::string alone = beat.sounds.starts_with("approach ") ? beat.sounds.substr(9) : beat.sounds;
-    return alone == beat.chord ? "" : plain_line(alone);
-}
+/// What a grip is called, when that is not the chord written there.
+std::string sounds_of(const LineBeat& beat) { return beat.role == Sounds::chord ? "" : plain_line(plain_chord_text(beat.called)); }
 
 }  // namespace
 

@@ -2,6 +2,9 @@
 
 #include <nlohmann/json.hpp>
 
+#include "formats/line_name.h"
+#include "theory/chord_words.h"
+
 namespace gripline {
 
 namespace {
@@ -37,6 +40,8 @@ std::string beat_json(const LineBeat& beat, int alternative, bool explained) {
     out["motion"] = motion_of(beat);
     out["scale"] = beat.scale.text();
     out["sounds"] = beat.sounds;
+    out["name"] = beat_name(beat);
+    out["played_as"] = played_chord(beat.scale);
     if (beat.locked) out["locked"] = true;
     if (!beat.remark.empty()) out["remark"] = beat.remark;
     if (explained) explain(out, beat);

@@ -1,14 +1,14 @@
 #include "formats/line_name.h"
 
+#include "theory/chord_words.h"
+
 namespace gripline {
 
 std::string beat_name(const LineBeat& beat) {
-    std::string name = beat.role == Sounds::chord ? beat.chord : beat.sounds;
-    const auto read = parse_chart_symbol(name);
-    if (!read) return name;
-    if (read->bass) name.erase(name.rfind('/'));
-    const NoteName bass = beat.notes.front().name;
-    return read->root == bass ? name : name + "/" + bass.text();
+    const auto read = parse_chart_symbol(beat.called);
+    if (!read) return beat.called;
+    const PitchClass bass = beat.notes.front().name.pitch_class();
+    return read->root.pitch_class() == bass ? beat.called : beat.called + "/" + spelled_bass(*read, bass).text();
 }
 
 }  // namespace gripline

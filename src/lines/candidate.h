@@ -21,6 +21,7 @@ struct Candidate {
     Grip grip;
     Sounds sounds = Sounds::chord;
     std::string chord;               ///< what it sounds as: "C7", "Bdim7"; an approach "Gb7"
+    std::string called;              ///< a slid approach: the target's symbol a semitone away, "Bm7"; else empty
     std::vector<SpelledNote> notes;  ///< lowest string first
     int bass = 0;                    ///< MIDI number of the lowest note
     int hand = 0;                    ///< the lowest fretted fret, 0 when every string is open

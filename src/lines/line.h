@@ -28,6 +28,7 @@ struct LineBeat {
     std::vector<SpelledNote> notes;   ///< lowest string first
     Sounds role = Sounds::chord;
     std::string sounds;               ///< what the grip itself is: "C7", "Bdim7", approach "Gb7"
+    std::string called;               ///< what a player calls it, without its bass: the chart's symbol, "Bdim7", of a slid approach "Bm7" into Cm7
     std::optional<From> from;         ///< of an approach, unless it was chosen by hand
     std::optional<int> motion;        ///< of the bass from the beat before: 1 up, -1 down, 0 same; nullopt on the first
     bool locked = false;              ///< chosen by hand

@@ -5,6 +5,7 @@
 
 #include "fretboard/stage.h"
 #include "lines/scale_grips.h"
+#include "theory/chord_words.h"
 
 namespace gripline {
 
@@ -166,6 +167,7 @@ private:
             const auto step = static_cast<std::size_t>(std::max(target.step, 0));
             Candidate slid = candidate_for(*grip, scale[step].tones, neck);
             slid.chord = scale[step].chord;
+            if (target.sounds != Sounds::passing) slid.called = text_on(*run.chord->symbol, approach_root(run.chord->symbol->root, from));
             const bool is_dominant = run.scale.family == Family::dominant_seventh;
             if (want_dominant && !is_dominant) slid.broken = Broken::other_quality;
             slid.set = target.set;

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "lines/search.h"
+#include "theory/chord_words.h"
 
 namespace gripline {
 
@@ -31,7 +32,7 @@ std::string slash_remark(const Run& run, const Candidate& candidate) {
     if (!written || PitchClass(candidate.bass) == written->pitch_class()) return {};
     const std::string begins = "begins over " + candidate.notes.front().name.text() + ", not over the " + written->text() + " behind its slash: ";
     if (run.slash) return begins + "the neck, a beat chosen by hand or a cost stands against it";
-    return begins + run.scale.root.text() + std::string(chord_suffix(run.scale.family)) + ", as which " + run.chord->text() + " is played, does not hold it";
+    return begins + played_chord(run.scale) + ", as which " + run.chord->text() + " is played, does not hold it";
 }
 
 void add_remark(std::string& remarks, const std::string& another) {
@@ -59,6 +60,7 @@ LineBeat beat_of(const Problem& problem, int slot, int chosen) {
     out.notes = candidate.notes;
     out.role = candidate.sounds;
     out.sounds = candidate.chord;
+    out.called = candidate.sounds == Sounds::chord ? text_on(*run.chord->symbol, run.chord->symbol->root) : candidate.called.empty() ? candidate.chord : candidate.called;
     if (candidate.sounds == Sounds::approach && !candidate.by_hand) out.from = candidate.from;
     out.locked = candidate.by_hand;
     return out;

@@ -1,6 +1,9 @@
 #include "lines/walk_plan.h"
 
 #include <algorithm>
+#include <optional>
+#include <set>
+#include <string>
 
 namespace gripline {
 
@@ -113,11 +116,32 @@ private:
     }
 };
 
+/// A scale that is chosen for a chord which the chart does not hold, or nothing.
+std::optional<Error> scale_without_chord(const Chart& chart, const LineSettings& settings) {
+    constexpr std::size_t kMostNamed = 24;  // of the chart's chords: three rows of a terminal
+    std::vector<std::string> chords;
+    std::set<std::string> known;
+    for (const Bar& bar : chart.bars)
+        for (const PlacedChord& chord : bar.chords) {
+            if (!chord.symbol) continue;
+            if (std::find(chords.begin(), chords.end(), chord.text()) == chords.end()) chords.push_back(chord.text());
+            known.insert({chord.text(), chord.symbol->chart_text()});
+        }
+    for (const ScaleForChord& chosen : settings.scales) {
+        if (known.contains(chosen.chord)) continue;
+        std::string names;
+        for (std::size_t i = 0; i < std::min(chords.size(), kMostNamed); ++i) names += (names.empty() ? "" : ", ") + chords[i];
+        return Error{"a scale is chosen for " + chosen.chord + ", but the chart has no " + chosen.chord + "; its chords are " + names + (chords.size() > kMostNamed ? " and others" : "")};
+    }
+    return std::nullopt;
+}
+
 }  // namespace
 
 Result<WalkPlan> plan_walk(const Chart& chart, const LineSettings& settings) {
     const auto played = played_bars(chart);
     if (!played) return played.error();
+    if (auto bad = scale_without_chord(chart, settings)) return *bad;
     WalkPlan plan = Planner(chart, settings).plan(counts_of(chart, *played));
     if (plan.slots.empty()) return Error{"the chart holds no chord to walk on"};
     return plan;

@@ -40,7 +40,8 @@ struct WalkPlan {
     std::vector<Slot> slots;
 };
 
-/// The plan for a chart with its repeats played. The chart must outlive it. An error when no bar holds a chord.
+/// The plan for a chart with its repeats played. The chart must outlive it. An error when no bar holds a chord, or a scale
+/// is chosen for a chord that the chart does not hold.
 [[nodiscard]] Result<WalkPlan> plan_walk(const Chart& chart, const LineSettings& settings);
 
 }  // namespace gripline

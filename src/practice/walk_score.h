@@ -9,7 +9,7 @@
 namespace gripline {
 
 struct ScoreBar {
-    std::string chords{};     ///< "C7", "F7 Bb7", as written; "N.C." for silence
+    std::string chords{};     ///< "C7", "F7 Bb7", in plain letters; "N.C." for silence
     std::string section{};    ///< its letter when it begins one
     int first_count = 0;      ///< counted from the chorus's first count, 0
     int counts = 4;
@@ -22,7 +22,7 @@ struct ScoreBeat {
     WalkBeat beat;            ///< its at_s is left open
     int count = 0;            ///< from the chorus's first count
     int length_counts = 1;    ///< until the next beat, or a silence
-    std::string sounds;       ///< what the grip itself is: "Bdim7"
+    std::string sounds;       ///< what the grip is called when it is not the chart's chord: "Bdim7", an approach "Bm7"
 };
 
 struct WalkScore {

@@ -113,6 +113,22 @@ TEST_CASE("the approach into F7 is E7 from below or Gb7 from above") {
     CHECK(line(chart("| C7 | F7 |"), settings).beats[3].sounds == "Gb7");
 }
 
+TEST_CASE("a beat is called what a player calls it: the chart's symbol, the diminished chord, the target's symbol a semitone away") {
+    LineSettings settings;
+    const auto called = [&](const char* text, std::size_t beat) { return line(chart(text), settings).beats[beat].called; };
+    settings.approach = ApproachSide::below;
+    CHECK(called("| F7 | Cm7 |", 3) == "Bm7");
+    CHECK(called("| F7 | Cm7 |", 4) == "Cm7");
+    CHECK(called("| F7 | F#m7b5 |", 3) == "Fm7b5");
+    CHECK(called("| F7 | C7b9/E |", 3) == "B7b9");
+    CHECK(called("| F7 | C7b9/E |", 4) == "C7b9");
+    CHECK(called("| C7 N.C. |", 1) == "Bdim7");
+    settings.approach = ApproachSide::above;
+    CHECK(called("| F7 | Gm7 |", 3) == "Abm7");
+    settings.quality = ApproachQuality::dominant;
+    CHECK(called("| F7 | Gm7 |", 3) == "Ab7");
+}
+
 TEST_CASE("a rule that the neck forces open is said on its beat") {
     LineSettings settings;
     settings.neck.lowest_fret = 1;
@@ -154,6 +170,9 @@ TEST_CASE("what can't be built is refused with place and limit") {
     settings.region_low = 10;
     settings.region_high = 5;
     CHECK(refused(settings) == "the wanted part of the neck, frets 10 to 5, is out of range; it may be 0 to 24");
+    settings = {};
+    settings.scales = {{"D9", *ChosenScale::parse("D7")}};
+    CHECK(refused(settings) == "a scale is chosen for D9, but the chart has no D9; its chords are C7, F7");
     CHECK(refused({}, "| N.C. |") == "the chart holds no chord to walk on");
     CHECK(refused({}, "| C7 |", 21) == "21 lines are asked; it may be 1 to 20");
 }

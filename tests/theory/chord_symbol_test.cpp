@@ -4,6 +4,7 @@
 #include <string>
 
 #include "theory/chord_symbol.h"
+#include "theory/chord_words.h"
 
 using namespace gripline;
 
@@ -82,4 +83,33 @@ TEST_CASE("a chord symbol that makes no sense says what and where") {
     const auto huge = parse_chord("C" + std::string(1000, '7'));
     REQUIRE_FALSE(huge.ok());
     CHECK(huge.error().message.size() < 200);
+}
+
+TEST_CASE("Signs of charts become plain letters, and plain symbols stay as they are written") {
+    for (const auto& [written, plain] : {std::pair<const char*, const char*>{"C\u0394", "Cmaj7"}, {"C\u03947", "Cmaj7"}, {"F\u266Fm7\u266D5", "F#m7b5"}, {"F\u266F\u00F8", "F#m7b5"}, {"B\u266D7", "Bb7"},
+                                         {"C\u00B07", "Cdim7"}, {"C^7", "Cmaj7"}, {"C\u03947/E\u266D", "Cmaj7/Eb"}, {"C-7", "C-7"}, {"C7(b9)", "C7(b9)"}, {"N.C.", "N.C."}, {"C\u0394(no3)", "Cmaj7(no3)"}}) {
+        CAPTURE(written);
+        CHECK(plain_chord_text(written) == plain);
+    }
+}
+
+TEST_CASE("A symbol on another root keeps its quality as written and loses its slash bass") {
+    for (const auto& [written, moved] : {std::pair<const char*, const char*>{"Cm7", "Bm7"}, {"C-7/Bb", "B-7"}, {"Eb6/9", "B6/9"}, {"Eb6/9/G", "B6/9"}, {"F#7alt", "B7alt"}, {"C/C", "B"}}) {
+        CAPTURE(written);
+        CHECK(text_on(*parse_chart_symbol(written), NoteName(6, 0)) == moved);
+    }
+}
+
+TEST_CASE("A bass is spelled by the chord's own letters") {
+    struct Row {
+        const char* chord;
+        int note;
+        const char* name;
+    };
+    for (const auto& [chord, note, name] : {Row{"Gb7", 4, "Fb"}, {"Dbm7", 11, "Cb"}, {"Dbm7", 4, "Fb"}, {"Abm7", 3, "Eb"}, {"G#m7", 3, "D#"}, {"Cb7", 9, "Bbb"}, {"C7b9", 4, "E"},
+                                            {"C7b9", 8, "Ab"}, {"D7", 6, "F#"}, {"Cm7", 9, "A"}, {"Ddim7", 11, "B"}, {"F#dim7", 0, "C"}, {"E6", 1, "C#"}}) {
+        CAPTURE(chord);
+        CAPTURE(note);
+        CHECK(spelled_bass(*parse_chart_symbol(chord), PitchClass(note)).text() == name);
+    }
 }
