@@ -15,7 +15,7 @@ constexpr double kString_db = kQuietPeak_db + 12.0;
 }  // namespace
 
 Accompaniment::Accompaniment(int rate_hz)
-    : click_(render_click(rate_hz, false)), accent_(render_click(rate_hz, true)), strings_(rate_hz),
+    : clicks_{render_click(rate_hz, false), render_click(rate_hz, false, kQuietPeak_db - kAccent_db), render_click(rate_hz, true)}, strings_(rate_hz),
       string_gain_(static_cast<float>(std::pow(10.0, kString_db / 20.0))) {
     planned_.reserve(kMostPlanned);
 }
@@ -27,15 +27,15 @@ bool Accompaniment::plan(const Planned& planned) {
     return true;
 }
 
-bool Accompaniment::click(std::uint64_t frame, bool accent) { return plan({frame, accent ? Sound::accent : Sound::click, {}}); }
-bool Accompaniment::strum(std::uint64_t frame, const Strum& strum) { return plan({frame, Sound::strum, strum}); }
+bool Accompaniment::click(std::uint64_t frame, Click kind) { return plan({frame, Sound::click, kind, {}}); }
+bool Accompaniment::strum(std::uint64_t frame, const Strum& strum) { return plan({frame, Sound::strum, {}, strum}); }
 
 void Accompaniment::begin(const Planned& planned) noexcept {
     if (planned.sound == Sound::strum) {
         strings_.strike(planned.strum);
         return;
     }
-    sounding_ = planned.sound == Sound::accent ? &accent_ : &click_;
+    sounding_ = &clicks_[static_cast<std::size_t>(planned.click)];
     sounded_ = 0;
 }
 

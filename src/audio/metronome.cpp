@@ -30,7 +30,7 @@ std::vector<float> render_click(int rate_hz, bool accent, double peak_db) {
 }
 
 Metronome::Metronome(const MetronomeConfig& config)
-    : config_(config), click_(render_click(config.rate_hz, false, config.peak_db)), accent_(render_click(config.rate_hz, true, config.peak_db)) {
+    : config_(config), click_(render_click(config.rate_hz, false, config.peak_db - (config.beats_per_bar > 0 ? kAccent_db : 0.0))), accent_(render_click(config.rate_hz, true, config.peak_db)) {
     config_.beats_per_minute = std::clamp(config.beats_per_minute, kSlowest, kFastest);
 }
 

@@ -8,11 +8,14 @@
 
 namespace gripline {
 
+/// So much louder is an accented click than the others beside it (common practice, no source): the accents peak where a single click does.
+inline constexpr double kAccent_db = 6.0;
+
 struct MetronomeConfig {
     int rate_hz = 48000;
     double beats_per_minute = 100.0;  ///< 20 to 400; others are moved into that range
     int beats_per_bar = 4;            ///< the first of each is higher; 0: none is
-    double peak_db = -24.0;           ///< dB below full scale
+    double peak_db = -24.0;           ///< dB below full scale; where some are accented, of these: the others lie kAccent_db below
 };
 
 /// Clicks in time, from the first frame on. Allocates in the constructor only.

@@ -13,7 +13,7 @@ void add_live_walk(CLI::App& command, CLI::Option* input, WalkOptions& o) {
     live(command.add_option("--bars", o.bars, "loop these bars as played, such as 5-8, or one bar")->type_name("FROM-TO"));
     live(command.add_option("--choruses", o.choruses, "end after so many; 0: when you stop (without a screen: 1)")->type_name("N")->check(between(0, 999, ""))->capture_default_str());
     live(command.add_option("--count-in", o.count_in_bars, "bars of clicks before the start, so that the first beat can be met")->type_name("BARS")->check(between(1, 4, "bars"))->capture_default_str());
-    live(command.add_option("--click", o.click, "accented (2 and 4 louder), accents (2 and 4 alone), plain, off; the count-in always clicks")->type_name("WORD")->check(CLI::IsMember({"accented", "accents", "plain", "off"}))->capture_default_str());
+    live(command.add_option("--click", o.click, "accented (2 and 4 of four, 1 of three, 1 and 4 of five and six louder), accents (these alone), plain, off; the count-in always clicks")->type_name("WORD")->check(CLI::IsMember({"accented", "accents", "plain", "off"}))->capture_default_str());
     auto* answer = live(command.add_flag("--answer", o.answer, "call and answer: the tool plays every other chorus and begins"));
     live(command.add_flag("--play-it", o.play_it, "the tool plays the line alone, you listen"))->excludes(answer);
     live(command.add_option("--step", o.step_bpm, "tempo steps: so much faster when a chorus passes in notes and time, slower when it fails twice; 0: never")->type_name("BPM")->check(between(0, 50, "counts a minute"))->capture_default_str());

@@ -88,7 +88,7 @@ private:
 class LineMixer {
 public:
     LineMixer(WavWriter& file, const Neck& neck, const LineSoundConfig& config)
-        : file_(file), neck_(neck), config_(config), bank_(config.rate_hz), click_(render_click(config.rate_hz, false)), accent_(render_click(config.rate_hz, true)) {}
+        : file_(file), neck_(neck), config_(config), bank_(config.rate_hz), click_(render_click(config.rate_hz, false, kQuietPeak_db - kAccent_db)), accent_(render_click(config.rate_hz, true)) {}
 
     /// Sounds up to a frame.
     std::optional<Error> run_to(std::uint64_t frame) {

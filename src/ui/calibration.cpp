@@ -33,7 +33,7 @@ Calibration::Calibration(WalkSound& sound, CalibrationWay way) : sound_(sound), 
         for (int i = 0; i < kClapsBefore + kClaps; ++i, at_s += kClapGap_s) starts_s_.push_back(at_s);
     }
     length_s_ = starts_s_.back() + kTail_s;
-    for (const double start_s : starts_s_) band_.click(static_cast<std::uint64_t>(std::llround(start_s * sound.rate_hz())), false);
+    for (const double start_s : starts_s_) band_.click(static_cast<std::uint64_t>(std::llround(start_s * sound.rate_hz())), Click::alike);
     recorded_.reserve(static_cast<std::size_t>((length_s_ + 2.0) * sound.input_rate_hz()));
     sound_.set_delay(std::nullopt);
     sound_.listen_plainly(true);

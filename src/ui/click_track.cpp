@@ -15,7 +15,7 @@ bool ClickTrack::begin(const std::vector<PlannedClick>& clicks) {
     end();
     band_.reset();
     for (const PlannedClick& click : clicks)
-        if (!band_.click(static_cast<std::uint64_t>(std::llround(std::max(click.at_s, 0.0) * output_.rate_hz())), click.accent)) return false;
+        if (!band_.click(static_cast<std::uint64_t>(std::llround(std::max(click.at_s, 0.0) * output_.rate_hz())), click.accent ? Click::accent : Click::weak)) return false;
     clock_.reset();
     from_ = output_.written_frames();
     gaps_ = output_.starved_frames();

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "practice/walk_words.h"
+#include "theory/chord_words.h"
 #include "ui/practice_words.h"
 #include "ui/walk_keys.h"
 
@@ -45,7 +46,7 @@ GripPanel panel_of(const ScoreBeat* beat) {
     GripPanel panel;
     if (beat == nullptr || !beat->beat.target.grip) return panel;
     const Grip& grip = *beat->beat.target.grip;
-    panel.chord = beat->beat.chord;
+    panel.chord = plain_chord_text(beat->beat.chord);  // the large letters know no other signs
     panel.sounds = beat->sounds;
     panel.fret_string = grip.text();
     for (int number = grip.strings(); number >= 1; --number) {
@@ -161,7 +162,7 @@ char mark_sign(const BeatResult& result, double tempo_bpm) {
 }  // namespace
 
 std::string wishes_words(const WalkFacts& facts) {
-    std::string out = "click: " + std::string(click_words(facts.wishes.click)) + ", " + line_player_words(facts.wishes.line);
+    std::string out = "click: " + click_words(facts.wishes.click, *facts.score, facts.wishes.bars) + ", " + line_player_words(facts.wishes.line);
     if (facts.wishes.bars != all_bars(*facts.score)) out += ", bars " + std::to_string(facts.wishes.bars.first) + " to " + std::to_string(facts.wishes.bars.last);
     if (facts.landing) out += ", landing";
     if (facts.steps.step_bpm() > 0.0) out += ", steps of " + whole(facts.steps.step_bpm()) + " up to " + whole(facts.steps.most_bpm());

@@ -28,7 +28,7 @@ constexpr WalkKeyRow kWalkRows[] = {
     {faster, '+', SpecialKey::up, "+ -", "tempo", always, "+, up       five counts a minute faster; -, down: slower; while walking from the next chorus on"},
     {faster, '=', SpecialKey::none, nullptr, nullptr, always, nullptr},
     {slower, '-', SpecialKey::down, nullptr, nullptr, always, nullptr},
-    {click, 'c', SpecialKey::none, "c", "click", always, "c           click: every count with 2 and 4 accented, 2 and 4 alone, every count alike, off"},
+    {click, 'c', SpecialKey::none, "c", "click", always, "c           click: every count with accents (2 and 4 of four, else the strong ones), the accents alone, every count alike, off"},
     {softer, 'v', SpecialKey::none, "v V", "volume", always, "v           softer; V: louder. Everything starts quiet"},
     {louder, 'V', SpecialKey::none, nullptr, nullptr, always, nullptr},
     {line_player, 'l', SpecialKey::none, "l", "who plays", always, "l           the line: you play, call and answer (the tool begins), the tool plays; while walking from the next chorus on"},

@@ -15,8 +15,8 @@ struct ClickRow {
     const char* words;
 };
 constexpr ClickRow kClicks[] = {
-    {ClickMode::accented, "accented", "2 and 4 accented"},
-    {ClickMode::accents_alone, "accents", "2 and 4 alone"},
+    {ClickMode::accented, "accented", " accented"},  // behind the counts
+    {ClickMode::accents_alone, "accents", " alone"},
     {ClickMode::plain, "plain", "every count alike"},
     {ClickMode::off, "off", "off"},
 };
@@ -26,12 +26,22 @@ constexpr double kLeastRest_s = 1.2;
 
 std::string whole(double value) { return std::to_string(std::lround(value)); }
 
+/// "2 and 4", "1"; "each bar's strong counts" where the bars differ.
+std::string accent_words(const WalkScore& score, BarRange bars) {
+    const auto accents = [&](int bar) -> const std::vector<int>& { return score.bars[static_cast<std::size_t>(bar - 1)].accents; };
+    std::string out;
+    for (const int count : accents(bars.first)) out += (out.empty() ? "" : " and ") + std::to_string(count);
+    for (int bar = bars.first; bar <= bars.last; ++bar)
+        if (accents(bar) != accents(bars.first)) return "each bar's strong counts";
+    return out;
+}
+
 }  // namespace
 
-const char* click_words(ClickMode mode) {
-    for (const ClickRow& row : kClicks)
-        if (row.mode == mode) return row.words;
-    return "";
+std::string click_words(ClickMode mode, const WalkScore& score, BarRange bars) {
+    const auto* row = std::find_if(std::begin(kClicks), std::end(kClicks), [&](const ClickRow& each) { return each.mode == mode; });
+    const bool accents = mode == ClickMode::accented || mode == ClickMode::accents_alone;
+    return accents ? accent_words(score, within(score, bars)) + row->words : row->words;
 }
 
 Result<ClickMode> parse_click(const std::string& word) {
@@ -59,6 +69,7 @@ void WalkMusic::start(int from_bar, bool listened) {
     count_ = chorus_ = 0;
     from_bar_ = std::clamp(from_bar, wishes.bars.first, wishes.bars.last);
     listened_ = listened;
+    tools_turn_ = true;
     all_planned_ = false;
     last_tempo_bpm_ = steps.tempo_bpm();
     step_words_.clear();
@@ -84,7 +95,8 @@ void WalkMusic::add_chorus(int from_bar) {
     if (std::any_of(score_.bars.begin(), score_.bars.end(), [](const ScoreBar& bar) { return bar.share != 1.0; })) passage.places = count_places(score_, bars);
     passage.chorus = ++chorus_;
     passage.bars = bars;
-    passage.tool_plays = wishes.line == LinePlayer::tool || (wishes.line == LinePlayer::by_turns && chorus_ % 2 == 1);
+    passage.tool_plays = wishes.line == LinePlayer::tool || (wishes.line == LinePlayer::by_turns && tools_turn_);
+    tools_turn_ = wishes.line != LinePlayer::by_turns || !passage.tool_plays;
     passage.judged = listened_ && !passage.tool_plays;
     schedule_.add(passage);
 }
@@ -128,13 +140,13 @@ void WalkMusic::plan_count() {
     const auto frame_of = [&](int count) { return static_cast<std::uint64_t>(std::llround(passage.at_s(count) * rate_hz_)); };
     if (passage.kind == PassageKind::count_in) {
         const int each = score_.bars[static_cast<std::size_t>(passage.bars.first - 1)].counts;
-        band_.click(frame_of(count_), count_ % each == 0);
+        band_.click(frame_of(count_), count_ % each == 0 ? Click::accent : Click::weak);
     } else if (passage.kind == PassageKind::chorus) {
         const int count = first_count(score_, passage.bars) + count_;
         const ScoreBar& bar = bar_on(score_, count);
         const bool accent = std::find(bar.accents.begin(), bar.accents.end(), count - bar.first_count + 1) != bar.accents.end();
         if (wishes.click == ClickMode::accented || wishes.click == ClickMode::plain || (wishes.click == ClickMode::accents_alone && accent))
-            band_.click(frame_of(count_), accent && wishes.click == ClickMode::accented);
+            band_.click(frame_of(count_), wishes.click != ClickMode::accented ? Click::alike : accent ? Click::accent : Click::weak);
         const ScoreBeat* beat = beat_on(score_, passage.bars, count);
         if (passage.tool_plays && beat != nullptr && beat->count == count) {
             const Target& target = beat->beat.target;

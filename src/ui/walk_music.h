@@ -14,8 +14,8 @@ namespace gripline {
 
 /// Which counts click. `accented`: all, those of ScoreBar::accents louder and higher.
 enum class ClickMode { accented, accents_alone, plain, off };
-/// "2 and 4 accented", "2 and 4 alone", "every count alike", "off".
-[[nodiscard]] const char* click_words(ClickMode mode);
+/// "2 and 4 accented", "1 alone", "every count alike", "off": of these bars; where they differ, "each bar's strong counts alone".
+[[nodiscard]] std::string click_words(ClickMode mode, const WalkScore& score, BarRange bars);
 /// What the option takes: "accented", "accents", "plain", "off".
 [[nodiscard]] Result<ClickMode> parse_click(const std::string& word);
 
@@ -66,6 +66,7 @@ private:
     int count_ = 0;
     int chorus_ = 0;           // last one added
     int from_bar_ = 1;
+    bool tools_turn_ = true;   // of call and answer, which the tool begins whenever it is chosen
     bool listened_ = false, all_planned_ = false;
     double last_tempo_bpm_ = 0.0;
     std::string step_words_;

@@ -88,7 +88,7 @@ void WalkRun::command(const KeyPress& key, double now_s) {
         case WalkCommand::slower: change_tempo(-kTempoKey_bpm, now_s); break;
         case WalkCommand::click:
             wishes.click = static_cast<ClickMode>((static_cast<int>(wishes.click) + 1) % 4);
-            say("Click: " + std::string(click_words(wishes.click)) + ".", now_s);
+            say("Click: " + click_words(wishes.click, score(), wishes.bars) + ".", now_s);
             break;
         case WalkCommand::softer:
         case WalkCommand::louder:

@@ -8,6 +8,7 @@
 #include "audio/accompaniment.h"
 #include "audio/metronome.h"
 #include "audio/noise.h"
+#include "audio/strum.h"
 #include "support/alloc_count.h"
 #include "support/tone.h"
 
@@ -84,8 +85,8 @@ TEST_CASE("Clicks and strums begin at their frames however the sound is cut, and
     Accompaniment whole(48000), cut(48000);
     for (Accompaniment* each : {&whole, &cut}) {
         REQUIRE(each->strum(24000, strum));
-        REQUIRE(each->click(4801, false));
-        REQUIRE(each->click(9999, true));
+        REQUIRE(each->click(4801, Click::alike));
+        REQUIRE(each->click(9999, Click::accent));
     }
     std::vector<float> all(48000), pieces(48000);
     const test::AllocCount count;
@@ -104,4 +105,23 @@ TEST_CASE("Clicks and strums begin at their frames however the sound is cut, and
     CHECK(whole.position() == 0);
     whole.process(all);
     CHECK(test::peak_db(all) < -150.0);
+}
+
+TEST_CASE("An accented click is 6 dB louder than the weak ones beside it, in peak and in power, and no louder than a click among equals") {
+    Accompaniment band(48000);
+    REQUIRE(band.click(0, Click::weak));
+    REQUIRE(band.click(4800, Click::accent));
+    REQUIRE(band.click(9600, Click::alike));
+    std::vector<float> sound(14400);
+    band.process(sound);
+    const auto peak = [&](std::size_t at) { return test::peak_db(std::span(sound).subspan(at, 960)); };
+    const auto power_db = [&](std::size_t at) {
+        double sum = 0.0;
+        for (std::size_t i = at; i < at + 960; ++i) sum += static_cast<double>(sound[i]) * sound[i];
+        return 10.0 * std::log10(sum);
+    };
+    CHECK(peak(4800) - peak(0) == doctest::Approx(6.0).epsilon(0.02));
+    CHECK(power_db(4800) - power_db(0) == doctest::Approx(6.0).epsilon(0.05));
+    CHECK(peak(4800) == doctest::Approx(peak(9600)).epsilon(0.001));
+    CHECK(peak(4800) == doctest::Approx(kQuietPeak_db).epsilon(0.001));
 }

@@ -158,6 +158,43 @@ TEST_CASE("Call and answer: the tool plays the first chorus, which is not judged
     for (const HeardBeat& each : walk.run.hearing()->results()) CHECK(each.chorus == 2);
 }
 
+TEST_CASE("Call and answer chosen while walking begins with the tool in the very next chorus, whichever that is, and goes on by turns") {
+    for (const int chorus : {1, 2, 3}) {
+        CAPTURE(chorus);
+        Walk walk(config_at(240.0, 6));
+        walk.press(' ');
+        walk.wait_until_music(1.0 + 2.0 * (chorus - 1) + 0.5);
+        CHECK(walk.shows("You play."));
+        walk.press('l');
+        CHECK(walk.shows("From the next chorus on: call and answer."));
+        for (int next = chorus + 1; next <= 6; ++next) {
+            walk.wait_until_music(1.0 + 2.0 * (next - 1) + 0.5);
+            CAPTURE(next);
+            CHECK(walk.shows((next - chorus) % 2 == 1 ? "Listen: the tool plays." : "You play."));
+        }
+    }
+}
+
+TEST_CASE("The words for the click follow the meter: 2 and 4 of four, 1 of three, 1 and 4 of six, and what bars of several meters share") {
+    const auto accented = [](std::vector<int> first, std::vector<int> second) {
+        WalkScore score = test::two_bars();
+        score.bars[0].accents = std::move(first);
+        score.bars[1].accents = std::move(second);
+        return score;
+    };
+    CHECK(click_words(ClickMode::accented, accented({2, 4}, {2, 4}), {1, 2}) == "2 and 4 accented");
+    CHECK(click_words(ClickMode::accented, accented({1}, {1}), {1, 2}) == "1 accented");
+    CHECK(click_words(ClickMode::accents_alone, accented({1, 4}, {1, 4}), {1, 2}) == "1 and 4 alone");
+    CHECK(click_words(ClickMode::accented, accented({1, 4}, {2, 4}), {1, 2}) == "each bar's strong counts accented");
+    CHECK(click_words(ClickMode::accents_alone, accented({1, 4}, {2, 4}), {2, 2}) == "2 and 4 alone");
+    CHECK(click_words(ClickMode::plain, accented({1}, {2, 4}), {1, 2}) == "every count alike");
+    WalkScore waltz = accented({1}, {1});
+    Walk walk(config_at(120.0, 1), waltz, waltz);
+    CHECK(walk.shows("click: 1 accented"));
+    walk.press('c');
+    CHECK(walk.shows("Click: 1 alone."));
+}
+
 TEST_CASE("The tool plays alone, once: nothing is judged, and that is no fault") {
     WalkRunConfig config = config_at(240.0, 1);
     config.wishes.line = LinePlayer::tool;
