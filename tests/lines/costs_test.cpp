@@ -43,7 +43,7 @@ TEST_CASE("hand travel, stretch, leaps, turns and the neck's region of a finishe
             const auto& items = beat.costs.hundredths;
             sum += beat.costs.total();
             counted += items[static_cast<std::size_t>(Cost::other_strings)] + items[static_cast<std::size_t>(Cost::other_bass)] + items[static_cast<std::size_t>(Cost::repeated_bar)];
-            counted += 50 * beat.grip.stretch() + 100 * std::max(0, hand(beat) - 12);
+            counted += 50 * beat.grip.stretch() + 300 * std::max(0, hand(beat) - 12);
             if (i == 0) continue;
             const int leap = beat.notes[0].midi().number() - walked.beats[i - 1].notes[0].midi().number();
             counted += 100 * std::abs(hand(beat) - hand(walked.beats[i - 1]));
