@@ -185,7 +185,7 @@ CLI::App* add_progress(CLI::App& app, ProgressOptions& o) {
 
 CLI::App* add_line(CLI::App& app, LineOptions& o) {
     CLI::App* command = app.add_subcommand("line", "build a walking line over a chart");
-    command->add_option("CHART", o.chart, "a chart file (bars as | C7 | F7 Bb7 | % |; also MusicXML, ABC, MIDI), or the name of a chart that comes with gripline (see --charts)");
+    command->add_option("CHART", o.chart, "a chart file (bars as | C7 | F7 Bb7 | % |; also MusicXML, ABC, MIDI), the name of a chart that comes with gripline (see --charts), or - for a chart as text on standard input");
     command->add_flag("--charts", o.list, "list the charts that come with gripline");
     add_line_wishes(*command, o);
     command->add_option("--alternatives", o.alternatives, "so many different lines, the best first")->type_name("N")->check(between(1, kMostAlternatives, ""))->capture_default_str();

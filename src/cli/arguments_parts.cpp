@@ -1,6 +1,9 @@
 #include "cli/arguments_parts.h"
 
 #include <charconv>
+#include <cstdint>
+#include <limits>
+#include <string>
 
 #include "lines/costs.h"
 
@@ -18,6 +21,22 @@ CLI::Validator between(double least, double most, const std::string& unit) {
         },
         "");
 }
+
+namespace {
+
+/// The reader of numbers would wrap a negative seed, and cut one of too many digits.
+CLI::Validator whole_seed() {
+    return CLI::Validator(
+        [](std::string& text) -> std::string {
+            std::uint64_t number = 0;
+            const auto [end, trouble] = std::from_chars(text.data(), text.data() + text.size(), number);
+            const bool good = trouble == std::errc() && end == text.data() + text.size();
+            return good ? "" : "\"" + text + "\" is not allowed; 0 to " + std::to_string(std::numeric_limits<std::uint64_t>::max()) + " is";
+        },
+        "");
+}
+
+}  // namespace
 
 void add_instrument(CLI::App& app, std::string& tuning, int& capo) {
     app.add_option("--tuning", tuning, "open strings, lowest first (\"E2 A2 D3 G3 B3 E4\"), or a name (standard, \"drop D\")")->type_name("TUNING")->capture_default_str();
@@ -42,7 +61,7 @@ void add_line_wishes(CLI::App& command, LineOptions& o) {
     std::string costs;
     for (const CostRow& row : cost_rows()) costs += "\n    " + std::string(row.name) + ": for each " + std::string(row.per);
     command.add_option("--costs", o.costs, "what makes a line dear, such as turn=3,stretch=1; 0 to 1000 each:" + costs)->type_name("NAME=NUMBER,...");
-    command.add_option("--seed", o.seed, "decides between lines of equal cost")->type_name("N")->capture_default_str();
+    command.add_option("--seed", o.seed, "decides between lines of equal cost")->type_name("N")->check(whole_seed())->capture_default_str();
     add_instrument(command, o.tuning, o.capo);
 }
 

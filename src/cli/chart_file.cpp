@@ -32,8 +32,10 @@ Result<std::string> file_bytes(const std::string& path) {
     if (path == "-") return read_at_most(std::cin, kMost_bytes);
     std::error_code trouble;
     if (!std::filesystem::exists(path, trouble)) return Error{path + ": there is no such file"};
-    std::ifstream in(path, std::ios::binary);
-    if (!std::filesystem::is_regular_file(path, trouble) || !in) return Error{path + ": can't be read; a chart is an ordinary file"};
+    const bool ordinary = std::filesystem::is_regular_file(path, trouble);  // asked first: a named pipe would be waited for
+    std::ifstream in;
+    if (ordinary) in.open(path, std::ios::binary);
+    if (!ordinary || !in) return Error{path + ": can't be read; a chart is an ordinary file"};
     if (const auto size = std::filesystem::file_size(path, trouble); !trouble && size >= kMost_bytes)
         return Error{path + ": the file is " + std::to_string(size) + " bytes long, at most " + std::to_string(kMost_bytes - 1) + " are read"};
     return read_at_most(in, kMost_bytes);

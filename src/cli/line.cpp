@@ -1,5 +1,7 @@
 // gripline line: the walking line over a chart.
 #include <ostream>
+#include <string>
+#include <vector>
 
 #include "chart/chart_library.h"
 #include "chart/chart_text.h"
@@ -26,12 +28,20 @@ int list_charts(std::ostream& out) {
     return kExitDone;
 }
 
+/// A file, a chart of the library, or as "-" text on standard input.
+Result<Chart> chart_of(const std::string& word, std::vector<std::string>& remarks) {
+    if (word != "-") return open_chart(word, &remarks);
+    const auto read = open_chart_of(word, FileKind::chart);
+    if (!read) return read.error();
+    return read->chart;
+}
+
 }  // namespace
 
 int line(const LineOptions& options, std::ostream& out, std::ostream& err) {
     if (options.list) return list_charts(out);
     std::vector<std::string> remarks;
-    const auto written = open_chart(options.chart, &remarks);
+    const auto written = chart_of(options.chart, remarks);
     if (!written) return refuse(err, written.error().message);
     for (const std::string& each : remarks) err << "gripline: " << each << '\n';
     const auto chart = chart_in_key(*written, options.key);

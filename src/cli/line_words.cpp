@@ -88,6 +88,9 @@ Result<LineSettings> line_settings(const LineOptions& options) {
     for (const std::string& text : options.locks) {
         const auto lock = read_lock(text, out.neck.tuning.strings());
         if (!lock) return lock.error();
+        for (const LockedBeat& other : out.locked)
+            if (other.bar == lock->bar && other.beat == lock->beat)
+                return option_error("--lock", "bar " + std::to_string(lock->bar) + ", beat " + std::to_string(lock->beat) + " is locked twice, to " + other.grip.text() + " and " + lock->grip.text() + "; leave one");
         out.locked.push_back(*lock);
     }
     for (const std::string& text : options.scales) {

@@ -2,9 +2,12 @@
 
 #include <unistd.h>
 
+#include <cerrno>
 #include <chrono>
 #include <csignal>
+#include <cstring>
 #include <filesystem>
+#include <fstream>
 #include <ostream>
 #include <random>
 #include <thread>
@@ -77,6 +80,7 @@ int walk_as_lines(WalkStart start, bool json, std::ostream& out, std::ostream& e
         SoundCard card;
         const WalkDevices devices = open_walk_devices(card, start);
         deaf = !devices.sound->hears() && start.run.wishes.line != LinePlayer::tool;
+        if (!start.output.empty() && !devices.sound->sounds()) deaf = true;  // asked for by name and not there, as an input would be
         notice = devices.notice;
         start.run.player_is_input = devices.sound->player_is_input();
         start.run.judged = keep_by(start, *devices.sound);
@@ -164,7 +168,12 @@ std::string prepare_report(const WalkOptions& options) {
     if (there && !options.overwrite) return "--report: " + options.report + " exists; --overwrite replaces it";
     if (there && !std::filesystem::is_regular_file(options.report, trouble)) return "--report: " + options.report + " is no file";
     if (there) std::filesystem::remove(options.report, trouble);
-    return add_to_report(options.report, "");
+    errno = 0;
+    if (std::ofstream(options.report, std::ios::binary | std::ios::app)) return "";
+    const std::string why = errno != 0 ? std::strerror(errno) : "no reason is given";
+    const auto folder = std::filesystem::path(options.report).parent_path();
+    if (!folder.empty() && !std::filesystem::is_directory(folder, trouble)) return "--report: there is no folder " + folder.string() + "; make it first";
+    return "--report: " + options.report + " can't be written: " + why;
 }
 
 }  // namespace

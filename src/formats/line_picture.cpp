@@ -47,7 +47,10 @@ public:
         row.svg += svg_text(x_ + width - 4.0, 12.0, std::to_string(number), "number", "end", cell, kSmallUnit);
         row.words += (row.words.empty() ? "Bar " : ". Bar ") + std::to_string(number) + ":";
         chords(row, timed, cell);
-        for (const TimedBeat& beat : timed.beats) grip(row, *beat.beat, cell);
+        for (const TimedBeat& beat : timed.beats) {
+            if (&beat != &timed.beats.front()) row.words += ",";
+            grip(row, *beat.beat, cell);
+        }
         x_ += width;
         row.svg += "<line class=\"bar\" x1=\"" + svg_number(x_ - 0.8) + "\" y1=\"4\" x2=\"" + svg_number(x_ - 0.8) + "\" y2=\"" + svg_number(kRowHeight - 10.0) + "\"/>\n";
     }
@@ -74,7 +77,7 @@ private:
         row.svg += grip_svg(beat.grip, neck_, middle - kGripWidth * 0.5, kGripY);
         row.svg += svg_text(middle, kFretsY, beat.grip.text(), "frets", "middle", cell - 12.0, kSmallUnit);
         row.svg += svg_text(middle, kNotesY, notes_of(beat), "notes", "middle", cell - 12.0, kSmallUnit);
-        row.words += " " + name_of(beat) + " " + beat.grip.text() + ",";
+        row.words += " " + name_of(beat) + " " + beat.grip.text();
     }
 };
 

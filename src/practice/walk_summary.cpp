@@ -119,7 +119,7 @@ std::string suggestion(const WalkSummary& sum, const std::vector<BeatResult>& re
     if (const std::string words = same_fault_words(results); !words.empty()) return words;
     if (!sum.joints.empty() && sum.joints.front().wrong + sum.joints.front().unheard > 0) {
         const WalkJoint& joint = sum.joints.front();
-        return "Loop the change from " + joint.from + " to " + joint.to + " at bar " + std::to_string(joint.bar) + ", approach and landing alone.";
+        return "Loop the change from " + joint.from + " to " + joint.to + " at bar " + std::to_string(joint.bar) + ": --bars " + std::to_string(std::max(joint.bar - 1, 1)) + "-" + std::to_string(joint.bar) + ", approach and landing alone (--landing).";
     }
     if (sum.right < sum.beats) return "Play the beats that were wrong once each without the click, then the whole again at this tempo.";
     if (const std::string words = timing_words(sum); !words.empty()) return words;

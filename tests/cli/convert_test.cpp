@@ -29,6 +29,11 @@ TEST_CASE("a chart goes through every kind that holds it and comes back the same
     const std::string text = chart_text(*library_chart("ferry-at-noon"));
     std::string from = folder / "a.chart";
     write(from, text);
+    const std::string picture = bytes_of(folder / "a.svg"), words = picture.substr(picture.find("<desc>"), picture.find("</desc>") - picture.find("<desc>"));
+    CHECK(words.find(". Bar 2: ") != std::string::npos);  // a sentence a bar, commas between its grips alone
+    CHECK(words.find(",.") == std::string::npos);
+    CHECK(words.find(", ") != std::string::npos);
+    CHECK_FALSE(words.ends_with(','));
     for (const char* name : {"b.musicxml", "c.mxl", "d.abc", "e.XML", "f.txt", "g.chart"}) {
         const std::string to = folder / name;
         const Run done = run({"convert", from, to});

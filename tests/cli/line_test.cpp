@@ -1,8 +1,12 @@
 // gripline line: one JSON object a beat, with the fields of the contract; text for the eye; what is refused and how.
 #include <doctest/doctest.h>
 
+#include <sys/stat.h>
+
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
+#include <iostream>
 #include <nlohmann/json.hpp>
 #include <sstream>
 
@@ -56,6 +60,53 @@ TEST_CASE("key, direction, approach, steps, locks and scales are heeded") {
     CHECK(beats_of(run({"line", "blues", "--scale", "F7=Cm6", "--json"}))[0]["scale"] == "C minor sixth");
 }
 
+TEST_CASE("a chord that is played through another chord's scale is said to be, in text, in JSON and in the reasons") {
+    const test::TempFolder folder;
+    const std::string path = folder / "served.chart";
+    std::ofstream(path) << "| C7b9 | F#m7b5 | Gm7 | Csus4 | F7 |\n";
+    const auto beats = beats_of(run({"line", path, "--json"}));
+    CHECK(beats[0]["scale"] == "Db minor sixth");
+    CHECK(beats[0]["played_as"] == "Dbm6");
+    CHECK(beats[16]["played_as"] == "F7");
+    CHECK(run({"line", path}).out.find("C7b9 is played as Dbm6, F#m7b5 as Am6, Gm7 as Bb6, Csus4 as Bb6\n") != std::string::npos);
+    CHECK(run({"line", path, "--explain"}).out.find("C7b9 is played as Dbm6: minor sixth a semitone above the root\n") != std::string::npos);
+    CHECK(run({"line", path}).out.find("F7 is played") == std::string::npos);
+}
+
+TEST_CASE("a written bass that can't be had is said with bar and beat, in text and JSON") {
+    const test::TempFolder folder;
+    const std::string path = folder / "slash.chart";
+    std::ofstream(path) << "| C/E | Dm7/G |\n";
+    const std::string words = "begins over D, not over the G behind its slash: F6, as which Dm7/G is played, does not hold it";
+    const auto beats = beats_of(run({"line", path, "--json"}));
+    CHECK(beats[0]["bass"] == "E");
+    CHECK_FALSE(beats[0].contains("remark"));
+    CHECK(beats[4]["remark"] == words);
+    CHECK(run({"line", path}).out.find("bar 2, beat 1: " + words) != std::string::npos);
+}
+
+TEST_CASE("beats are called as players call them, with the bass in the chord's own letters and none that is the root") {
+    const auto beats = beats_of(run({"line", "blues", "--key", "Gb", "--json"}));
+    for (const auto& beat : beats) {
+        const std::string name = beat["name"], chord = beat["chord"];
+        CAPTURE(beat.dump());
+        if (beat["role"] == "chord") CHECK(name.starts_with(chord));
+        for (const char* odd : {"Dbm7/C#", "Ddim7/Cb", "Cb7/A"}) CHECK(name != odd);
+        if (beat["role"] == "approach") CHECK_FALSE(name.starts_with(beat["chord"].get<std::string>() + "/"));
+    }
+}
+
+TEST_CASE("signs beyond ASCII are shown as plain letters, in columns that stay straight") {
+    const test::TempFolder folder;
+    const std::string path = folder / "signs.chart";
+    std::ofstream(path) << "| C\u03947 | F\u266F\u00F8 | B\u266D7 | E\u00B07 |\n";
+    const Run done = run({"line", path});
+    CHECK(done.status == 0);
+    CHECK(std::none_of(done.out.begin(), done.out.end(), [](char c) { return static_cast<unsigned char>(c) > 126; }));
+    for (const char* plain : {"Cmaj7", "F#m7b5", "Bb7", "Edim7"}) CHECK(done.out.find(plain) != std::string::npos);
+    CHECK(beats_of(run({"line", path, "--json"}))[0]["chord"] == "C\u03947");
+}
+
 TEST_CASE("alternatives are numbered, and explanations hold costs and the second best") {
     const auto beats = beats_of(run({"line", "blues", "--alternatives", "3", "--explain", "--json"}));
     REQUIRE(beats.size() == 144);
@@ -91,6 +142,18 @@ TEST_CASE("a chart file is read, and its faults are told with file, line, bar an
     CHECK(bad.status == 1);
     CHECK(bad.out.empty());
     CHECK(bad.err.starts_with("gripline: " + path + ": line 1, bar 2, beat 3: unknown quality \"mja7\" in \"Cmja7\""));
+}
+
+TEST_CASE("a named pipe is refused and not waited for; - is a chart on standard input") {
+    const test::TempFolder folder;
+    const std::string path = folder / "pipe";
+    REQUIRE(mkfifo(path.c_str(), 0600) == 0);
+    CHECK(run({"line", path}).err == "gripline: " + path + ": can't be read; a chart is an ordinary file\n");
+    std::istringstream in("| F7 | Bb7 |\n");
+    std::streambuf* const before = std::cin.rdbuf(in.rdbuf());
+    const Run done = run({"line", "-", "--json"});
+    std::cin.rdbuf(before);
+    CHECK(beats_of(done).size() == 8);
 }
 
 TEST_CASE("a line is written to a file by its ending, and an existing file is kept unless it may be replaced") {
@@ -134,6 +197,10 @@ TEST_CASE("bad input has status 1 and wrong usage status 2, each with its messag
         {{"line", "blues", "--scale", "G7=Dm9"}, 1, "gripline: --scale: unknown scale \"Dm9\""},
         {{"line", "blues", "--costs", "turn"}, 1, "gripline: --costs: cost \"turn\" is not understood"},
         {{"line", "blues", "--strings", "4-3-2"}, 1, "gripline: blues: bar 12, beat 4: shell does not lie on strings 4-3-2"},
+        {{"line", "blues", "--lock", "3.1=8x78xx", "--lock", "3.1=1x12xx"}, 1, "gripline: --lock: bar 3, beat 1 is locked twice, to 8x78xx and 1x12xx; leave one"},
+        {{"line", "blues", "--scale", "D9=G7"}, 1, "gripline: blues: a scale is chosen for D9, but the chart has no D9; its chords are F7, Bb7, "},
+        {{"line", "blues", "--seed", "-1"}, 2, "gripline: --seed: \"-1\" is not allowed; 0 to 18446744073709551615 is"},
+        {{"line", "blues", "--seed", "99999999999999999999"}, 2, "gripline: --seed: \"99999999999999999999\" is not allowed; 0 to "},
         {{"line", "blues", "--tuning", "odd"}, 1, "gripline: "},
     };
     for (const Row& row : rows) {

@@ -255,7 +255,7 @@ TEST_CASE("what is refused, and how") {
         {{"walk", "blues", "--count-in", "5"}, 2, "gripline: --count-in: "},
         {{"walk", "blues", "--answer", "--play-it"}, 2, "gripline: --"},
         {{"walk", "blues", "--report", few}, 1, "gripline: --report: " + few + " exists; --overwrite replaces it"},
-        {{"walk", "blues", "--report", folder / "no/such/report"}, 1, "gripline: " + (folder / "no/such/report") + ": can't be written"},
+        {{"walk", "blues", "--report", folder / "no/such/report"}, 1, "gripline: --report: there is no folder " + (folder / "no/such") + "; make it first"},
         {{"walk", "blues", "--count-in", "0"}, 2, "gripline: --count-in: \"0\" is not allowed; 1 to 4 bars is"},
         {{"calibrate", "--volume-db", "19"}, 2, "gripline: --volume-db: "},
         {{"walk", "--tempo", "120", "--input", take}, 2, "gripline: CHART is required"},

@@ -108,7 +108,7 @@ TEST_CASE("the worst changes: approach and landing count, repeats of a written c
     CHECK(sum.joints[0].wrong == 4);
     CHECK(sum.joints[1].to == "A7");
     CHECK(sum.joints[1].unheard == 1);
-    CHECK(sum.suggestion == "Loop the change from G7 to C6 at bar 3, approach and landing alone.");
+    CHECK(sum.suggestion == "Loop the change from G7 to C6 at bar 3: --bars 2-3, approach and landing alone (--landing).");
 }
 
 TEST_CASE("how unsteady a change was: over its heard beats, from the player's own mean; left out altogether, nothing") {
