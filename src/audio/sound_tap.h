@@ -1,35 +1,34 @@
 // What a source gives is kept for a while, so that the sound behind an answer can be saved.
 #pragma once
 
+#include <atomic>
+#include <cstdint>
 #include <memory>
 #include <span>
 #include <utility>
 #include <vector>
 
-#include "audio/ring.h"
 #include "audio/sound_source.h"
 
 namespace gripline {
 
-/// The reader of the source puts frames in, the screen's thread takes cuts out. The last kLongestCut_s are there.
+/// The reader of the source puts frames in, another thread takes cuts out. The last kLongestCut_s are there, whether anybody took cuts meanwhile or not.
 class SoundTap {
 public:
-    static constexpr double kLongestCut_s = 90.0;  ///< 17 MB at 48 kHz; longer answers lose their beginning
+    static constexpr double kLongestCut_s = 90.0;  ///< 18 MB at 48 kHz; longer answers lose their beginning
 
     explicit SoundTap(int rate_hz);
-    /// The source's reader: never waits, never allocates.
-    void put(std::span<const float> frames) noexcept { (void)ring_.write(frames); }
-    /// The screen's thread, at least once in two seconds.
-    void collect();
-    /// Frames from one stream time to another, as far as they are kept. Collects first.
-    [[nodiscard]] std::vector<float> cut(double from_s, double to_s);
+    /// The source's reader: never waits, never allocates. The oldest frames make room.
+    void put(std::span<const float> frames) noexcept;
+    /// Frames from one stream time to another, as far as they are kept. One thread at a time.
+    [[nodiscard]] std::vector<float> cut(double from_s, double to_s) const;
     [[nodiscard]] int rate_hz() const noexcept { return rate_hz_; }
 
 private:
     int rate_hz_;
-    SpscRing<float> ring_;
-    std::vector<float> kept_;        // a circle of the last frames
-    std::uint64_t frames_ = 0;       // collected since the start
+    std::uint64_t cut_frames_;
+    std::vector<std::atomic<float>> kept_;                 // a circle of the last frames
+    std::atomic<std::uint64_t> begun_{0}, written_{0};     // frames since the start: those that put() may be at, those that are there
 };
 
 /// A source that passes on what another gives, and puts it into a tap.

@@ -91,6 +91,7 @@ CLI::App* add_mark(CLI::App& app, MarkOptions& o) {
     command->add_option("--key", o.key, "play the chart in this key")->type_name("KEY")->needs(chart);
     command->add_option("--tempo", o.tempo_bpm, "counts a minute; without it the chart's own")->type_name("BPM")->check(between(kLeastTempo_bpm, kMostTempo_bpm, "counts a minute"))->needs(chart);
     command->add_option("--into", o.into, "folder for the results; without it \"marked\" in the folder of takes")->type_name("FOLDER");
+    command->add_flag("--overwrite", o.overwrite, "replace results of another quiz, chart or tempo");
     command->add_option("--guitar", o.guitar, "all takes of the list, or the live input, are of this guitar, as gripline guitar set-up heard it")->type_name("NAME")->excludes(quiz)->excludes(chart);
     command->add_option("--workers", o.workers, "takes marked at once; 0: one a core")->type_name("N")->check(between(0, 256, ""))->capture_default_str();
     command->add_option("--patience-s", o.patience_s, "live: a row without a strum for so long is unheard")->type_name("S")->check(between(1, 3600, "s"))->capture_default_str()->needs(live);

@@ -6,6 +6,7 @@
 #include <ostream>
 #include <sstream>
 
+#include "base/file_folder.h"
 #include "base/text.h"
 #include "cli/commands.h"
 #include "cli/text_table.h"
@@ -52,16 +53,20 @@ std::string code_of(const std::string& student) { return "S-" + sha256_hex(stude
 
 std::vector<ClassRun> load_runs(const std::vector<fs::path>& results, bool codes, std::vector<std::string>& complaints) {
     std::vector<ClassRun> out;
-    std::size_t nameless = 0;
+    std::size_t nameless = 0, without_ear = 0;
     for (const fs::path& path : results) {
         auto result = load_quiz_result(path);
-        auto overruled = result ? load_overrules(path.parent_path(), *result) : Result<std::vector<Overrule>>(std::vector<Overrule>{});
-        if (!result || !overruled) {
+        if (!result) {
             if (codes) ++nameless;
-            else complaints.push_back((result ? overruled.error() : result.error()).message);
+            else complaints.push_back(result.error().message);
             continue;
         }
-        ClassRun run{std::move(*result), path.parent_path().string(), "", *overruled};
+        const auto overruled = load_overrules(folder_of(path), *result);
+        if (!overruled) {  // a student is never left out for what was written beside the result
+            ++without_ear;
+            if (!codes) complaints.push_back(result->student + " is shown as the program marked: " + overruled.error().message);
+        }
+        ClassRun run{std::move(*result), folder_of(path).string(), "", overruled ? *overruled : std::vector<Overrule>{}};
         std::ostringstream text;
         text << std::ifstream(path, std::ios::binary).rdbuf();
         run.code = hand_in_code(text.str());
@@ -70,6 +75,7 @@ std::vector<ClassRun> load_runs(const std::vector<fs::path>& results, bool codes
         out.push_back(std::move(run));
     }
     if (nameless > 0) complaints.push_back(std::to_string(nameless) + " results were altered or can't be read; without --codes they are named");
+    if (codes && without_ear > 0) complaints.push_back(std::to_string(without_ear) + (without_ear == 1 ? " result is" : " results are") + " shown as the program marked, for marks by ear beside it can't be used; without --codes they are named");
     return out;
 }
 

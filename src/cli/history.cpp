@@ -1,6 +1,7 @@
 // gripline history: where it lies, and lists of what is in it.
 #include "practice/history.h"
 
+#include <algorithm>
 #include <cmath>
 #include <deque>
 #include <filesystem>
@@ -16,6 +17,7 @@
 #include "formats/history_json.h"
 #include "practice/history_file.h"
 #include "practice/verdict_words.h"
+#include "theory/chord_names.h"
 #include "ui/keeping.h"
 
 namespace gripline {
@@ -31,12 +33,25 @@ std::string asked_words(const Attempt& a) {
     return out;
 }
 
+/// The step as far as an attempt remembers it: its notes by the names of its chord, its bass by its degree in the scale.
+PracticeStep asked_step(const Attempt& a) {
+    PracticeStep step;
+    step.grip = a.grip;
+    if (const auto chord = parse_chart_symbol(a.chord))
+        for (int i = 0; i < 12; ++i) step.names[static_cast<std::size_t>(i)] = name_in(*chord, PitchClass(i)).text();
+    const auto degree = Interval::parse(a.bass_degree);
+    const auto asked = std::find_if(a.faults.begin(), a.faults.end(), [](const Fault& fault) { return fault.kind == FaultKind::wrong_bass && fault.asked; });
+    if (asked != a.faults.end()) step.bass = step.name(*asked->asked);
+    else if (degree) step.bass = step.names[static_cast<std::size_t>(a.root.up(*degree).pitch_class().value())];
+    else step.bass = "another";
+    return step;
+}
+
 std::string what_came(const Attempt& a) {
     std::string out;
     if (!a.answered.empty()) out = "answered " + a.answered;
     if (!a.faults.empty()) {
-        PracticeStep step;
-        step.grip = a.grip;
+        const PracticeStep step = asked_step(a);
         out += (out.empty() ? "" : "; ") + fault_words(a.faults.front(), step);
     }
     if (a.off_ms) out += (out.empty() ? "" : "; ") + decimal(std::abs(*a.off_ms), 0) + (*a.off_ms < 0.0 ? " ms early" : " ms late");

@@ -13,11 +13,13 @@
 #include <set>
 #include <sstream>
 #include <thread>
+#include <variant>
 
 #include "base/text.h"
 #include "chart/chart_text.h"
 #include "cli/chart_file.h"
 #include "cli/commands.h"
+#include "cli/old_overrules.h"
 #include "cli/pile_take.h"
 #include "cli/text_table.h"
 #include "formats/digest.h"
@@ -62,11 +64,42 @@ std::vector<fs::path> takes_in(const std::string& folder) {
     return out;
 }
 
+/// What the takes are marked against: a chart at its tempo, or a quiz.
+std::string against_words(const MarkOptions& options, const Quiz& quiz) {
+    const auto* chart = options.quiz.empty() ? std::get_if<ChartAsked>(&quiz.parts.front().what) : nullptr;
+    const std::string title = quoted(plain_line(quiz.title));
+    if (chart == nullptr || !chart->tempo_bpm) return "the quiz " + title;
+    std::ostringstream tempo;
+    tempo << *chart->tempo_bpm;
+    return "the chart " + title + (options.key.empty() ? "" : " in " + options.key) + " at " + tempo.str() + " counts a minute";
+}
+
+/// Where the result of a take lies.
+fs::path folder_of(const MarkOptions& options, const fs::path& take) { return fs::path(options.into) / (take.filename().string() + ".marked"); }
+
+/// Why the takes may not be marked: results of something else would be lost.
+std::optional<Error> would_replace(const MarkOptions& options, const Quiz& quiz, const std::vector<fs::path>& takes) {
+    const std::string fingerprint = quiz_fingerprint(quiz);
+    std::size_t many = 0;
+    std::string first;
+    for (const fs::path& take : takes) {
+        std::error_code missing;
+        const fs::path folder = folder_of(options, take);
+        if (!fs::exists(folder / kResultFile, missing)) continue;
+        const auto before = load_quiz_result(folder);
+        if (!before || before->fingerprint == fingerprint) continue;
+        if (many++ == 0) first = folder.string() + ", " + quoted(plain_line(before->title));
+    }
+    if (many == 0) return std::nullopt;
+    return Error{std::to_string(many) + " of " + std::to_string(takes.size()) + " takes are marked already against another quiz, chart or tempo than " + against_words(options, quiz) + " (the first: " + first + "); --overwrite replaces these results, --into FOLDER keeps them"};
+}
+
 /// What became of one take.
 struct PileAnswer {
     std::string student;
     std::optional<QuizResult> result;
     bool kept = false;  ///< marked before, and nothing has changed
+    std::string warning;
     std::string error;
 };
 
@@ -107,7 +140,7 @@ private:
     [[nodiscard]] PileAnswer answer_to(const fs::path& take) const {
         PileAnswer out;
         out.student = take.stem().string();
-        const fs::path folder = fs::path(options_.into) / (take.filename().string() + ".marked");
+        const fs::path folder = folder_of(options_, take);
         const auto digest = sha256_of_file(take);
         if (!digest) return failed(out, digest.error());
         std::error_code missing;
@@ -131,6 +164,7 @@ private:
         marked->facts.input = "recording " + marked->recording;
         fs::create_directories(folder, missing);
         if (const auto written = write_quiz_result(folder, *marked); !written) return failed(out, written.error());
+        out.warning = set_aside_words(folder, *marked);
         out.result = std::move(*marked);
         return out;
     }
@@ -212,8 +246,11 @@ int mark_pile(const MarkOptions& options, std::ostream& out, std::ostream& err) 
     if (takes.empty()) return refuse(err, options.list + ": holds no recording (WAV, FLAC, Ogg, MP3 ...)");
     MarkOptions with = options;
     if (with.into.empty()) with.into = (fs::path(options.list) / "marked").string();
+    if (!options.overwrite)
+        if (const auto replaced = would_replace(with, *quiz, takes)) return refuse(err, replaced->message);
     fs::create_directories(with.into, failed);
     if (failed) return refuse(err, with.into + ": can't be made: " + failed.message());
+    if (!options.json) out << "Marked against " << against_words(options, *quiz) << ".\n" << std::flush;
     PileProgress progress(err);
     int errors = 0;
     Pile(with, std::move(*quiz), takes).mark(
@@ -221,6 +258,7 @@ int mark_pile(const MarkOptions& options, std::ostream& out, std::ostream& err) 
             progress.clear();
             errors += answer.error.empty() ? 0 : 1;
             out << (options.json ? student_json(answer) : student_line(answer)) << '\n' << std::flush;
+            if (!answer.warning.empty()) err << "gripline: " << plain_line(answer.warning) << '\n';
         },
         [&](std::size_t done, std::size_t of) { progress.show(done, of); });
     progress.clear();

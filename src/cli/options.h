@@ -57,6 +57,7 @@ struct MarkOptions {
     std::string key;            ///< of the chart; empty: as written
     double tempo_bpm = 0.0;     ///< of the chart; 0: its own
     std::string into;           ///< where the results go; empty: "marked" in the folder
+    bool overwrite = false;     ///< results of another quiz, chart or tempo are replaced
     int workers = 0;            ///< takes marked at once; 0: one a core
     std::string guitar;         ///< a list: the guitar that is set up under this name plays; empty: any may
 };

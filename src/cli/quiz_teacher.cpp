@@ -4,8 +4,10 @@
 #include <fstream>
 #include <ostream>
 
+#include "base/file_folder.h"
 #include "base/text.h"
 #include "cli/commands.h"
+#include "cli/old_overrules.h"
 #include "cli/quiz_commands.h"
 #include "formats/overrules_json.h"
 #include "formats/quiz_result_json.h"
@@ -20,7 +22,8 @@ int quiz_overrule(const QuizOptions& options, std::ostream& out, std::ostream& e
     if (options.question < 1 || options.question > static_cast<int>(result->answers.size()))
         return refuse(err, "there is no question " + std::to_string(options.question) + "; the run has 1 to " + std::to_string(result->answers.size()));
     std::error_code failed;
-    const auto folder = std::filesystem::is_directory(options.file, failed) ? std::filesystem::path(options.file) : std::filesystem::path(options.file).parent_path();
+    const auto folder = std::filesystem::is_directory(options.file, failed) ? std::filesystem::path(options.file) : folder_of(options.file);
+    if (const std::string words = set_aside_words(folder, *result); !words.empty()) err << "gripline: " << plain_line(words) << '\n';
     auto overruled = load_overrules(folder, *result);
     if (!overruled) return refuse(err, overruled.error().message);
     const Overrule one{options.question - 1, options.verdict == "right", options.why};

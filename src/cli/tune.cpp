@@ -25,6 +25,8 @@ namespace gripline {
 
 namespace {
 
+constexpr const char* kNothingRang = "no string rang steadily for half a second; play one open string at a time";
+
 double tenths(double value) { return std::round(value * 10.0) / 10.0 + 0.0; }  // + 0.0: no "-0.0"
 
 /// One line for each time a string has become steady, and at the end what is too far out.
@@ -51,7 +53,8 @@ public:
                 one["cents"] = string.cents ? nlohmann::ordered_json(tenths(*string.cents)) : nlohmann::ordered_json(nullptr);
                 line["strings"].push_back(one);
             }
-            line["fit_to_practise"] = !refusal;
+            line["fit_to_practise"] = any_ ? nlohmann::ordered_json(!refusal) : nlohmann::ordered_json(nullptr);
+            if (!any_) line["reason"] = kNothingRang;
             if (refusal) line["refusal"] = *refusal;
             out_ << line.dump() << std::endl;
         } else if (refusal) {
@@ -95,13 +98,13 @@ int tune_recording(const TuneOptions& options, const TunerConfig& config, std::o
     dsp::PitchReading reading;
     while (listener.take(reading) && out.good()) lines.take(reading);
     lines.finish();
-    if (!lines.heard_any()) err << "gripline: " << options.input << ": no string rang steadily for half a second; play one open string at a time\n";
+    if (!lines.heard_any()) err << "gripline: " << options.input << ": " << kNothingRang << '\n';
     if (file.bad_samples() > 0) return refuse(err, bad_samples_text(options.input, file.bad_samples()));
     if (const std::string trouble = file.trouble(); !trouble.empty()) return refuse(err, trouble);
     return kExitDone;
 }
 
-void tune_as_lines(const TuneOptions& options, const TunerConfig& config, PitchListener& listener, std::ostream& out) {
+void tune_as_lines(const TuneOptions& options, const TunerConfig& config, PitchListener& listener, std::ostream& out, std::ostream& err) {
     const SteadyClock clock;
     const double until_s = clock.now_s() + options.for_s;
     TunerLines lines(options, config, out);
@@ -111,6 +114,7 @@ void tune_as_lines(const TuneOptions& options, const TunerConfig& config, PitchL
         std::this_thread::sleep_for(std::chrono::milliseconds(10));
     }
     lines.finish();
+    if (!lines.heard_any()) err << "gripline: " << kNothingRang << '\n';
 }
 
 int tune_live(const TuneOptions& options, const TunerConfig& config, std::ostream& out, std::ostream& err) {
@@ -125,7 +129,7 @@ int tune_live(const TuneOptions& options, const TunerConfig& config, std::ostrea
             if (!screen) {
                 quiet.reset();
                 err << "listening to " << listener.source().name() << (options.for_s > 0.0 ? "" : "; Ctrl-C ends") << std::endl;
-                tune_as_lines(options, config, listener, out);
+                tune_as_lines(options, config, listener, out, err);
                 return kExitDone;
             }
             TerminalOptions terminal_options;

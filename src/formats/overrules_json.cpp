@@ -13,25 +13,28 @@ using Json = nlohmann::ordered_json;
 
 constexpr std::string_view kOverrulesFormat = "gripline quiz overrules 1";
 
-}  // namespace
+constexpr std::size_t kMostMarks = 10000;  // of an older run, whose number of questions is not known: against files that are nothing of the kind
 
-Result<std::vector<Overrule>> load_overrules(const std::filesystem::path& folder, const QuizResult& result) {
-    std::vector<Overrule> out;
-    const auto path = folder / kOverrulesFile;
-    std::error_code failed;
-    if (!std::filesystem::exists(path, failed)) return out;
+/// What a file says, whichever run it is of.
+struct OverrulesRead {
+    std::string run;
+    std::vector<Overrule> marks;
+};
+
+Result<OverrulesRead> read_overrules(const std::filesystem::path& path, std::size_t questions) {
+    OverrulesRead out;
     std::ostringstream text;
     text << std::ifstream(path, std::ios::binary).rdbuf();
     const Json json = Json::parse(text.str(), nullptr, false);
     std::string trouble;
     JsonKeys keys(json, "", trouble);
     if (keys.good() && keys.text("format") != kOverrulesFormat) keys.complain("format", "can't be read; this gripline reads \"" + std::string(kOverrulesFormat) + "\"");
-    if (keys.good() && keys.text("run") != result.run) keys.complain("run", "is another run's");
-    const Json& list = keys.list("marks", result.answers.size());
+    if (keys.good()) out.run = keys.text("run");
+    const Json& list = keys.list("marks", questions);
     for (std::size_t i = 0; i < list.size() && trouble.empty(); ++i) {
         JsonKeys mark(list[i], "marks[" + std::to_string(i) + "]", trouble);
-        Overrule& one = out.emplace_back();
-        one.question = static_cast<int>(mark.whole("question", 1, static_cast<std::int64_t>(result.answers.size()))) - 1;
+        Overrule& one = out.marks.emplace_back();
+        one.question = static_cast<int>(mark.whole("question", 1, static_cast<std::int64_t>(questions))) - 1;
         const std::string verdict = mark.text("verdict");
         one.right = verdict == "right";
         if (verdict != "right" && verdict != "wrong") mark.complain("verdict", gripline::quoted(verdict) + " is unknown; allowed: right, wrong");
@@ -39,6 +42,34 @@ Result<std::vector<Overrule>> load_overrules(const std::filesystem::path& folder
     }
     if (!trouble.empty()) return Error{path.string() + ": " + trouble};
     return out;
+}
+
+}  // namespace
+
+Result<std::vector<Overrule>> load_overrules(const std::filesystem::path& folder, const QuizResult& result) {
+    const auto path = folder / kOverrulesFile;
+    std::error_code failed;
+    if (!std::filesystem::exists(path, failed)) return std::vector<Overrule>{};
+    const auto any = read_overrules(path, kMostMarks);  // an older run may have had more questions
+    if (!any) return any.error();
+    if (any->run != result.run) return Error{path.string() + ": holds marks by ear of an older marking of this take, which do not count; listen again and say them anew with gripline quiz overrule"};
+    const auto mine = read_overrules(path, result.answers.size());
+    if (!mine) return mine.error();
+    return mine->marks;
+}
+
+Result<std::optional<OldOverrules>> set_aside_old_overrules(const std::filesystem::path& folder, const QuizResult& result) {
+    const auto path = folder / kOverrulesFile;
+    std::error_code failed;
+    if (!std::filesystem::exists(path, failed)) return std::optional<OldOverrules>();
+    const auto read = read_overrules(path, kMostMarks);
+    if (!read) return read.error();
+    if (read->run == result.run) return std::optional<OldOverrules>();
+    auto aside = folder / "overruled-before.json";
+    for (int i = 2; std::filesystem::exists(aside, failed); ++i) aside = folder / ("overruled-before-" + std::to_string(i) + ".json");
+    std::filesystem::rename(path, aside, failed);
+    if (failed) return Error{path.string() + ": can't be renamed to " + aside.filename().string() + ": " + failed.message()};
+    return std::optional(OldOverrules{aside.string(), read->marks});
 }
 
 Result<std::string> save_overrules(const std::filesystem::path& folder, const QuizResult& result, const std::vector<Overrule>& overruled) {

@@ -170,6 +170,7 @@ void read_whole(TomlKeys& keys, Quiz& quiz) {
     if (format != kQuizFormat) keys.complain("format", gripline::quoted(format) + " can't be read; this gripline reads \"" + std::string(kQuizFormat) + "\"");
     keys.need("title", "a quiz has a title");
     read_title(keys, quiz.title);
+    if (trimmed(quiz.title).empty()) keys.complain("title", "is empty; a quiz has a title");
     read_one(keys, "order", quiz.order, [](const std::string& text) { return parse_quiz_order(text); });
     std::int64_t seed = 1, tries = quiz.tries, capo = 0;
     keys.whole("seed", 0, INT64_MAX, seed);

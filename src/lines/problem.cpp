@@ -5,6 +5,7 @@
 
 #include "fretboard/stage.h"
 #include "lines/scale_grips.h"
+#include "theory/chord_names.h"
 #include "theory/chord_words.h"
 
 namespace gripline {
@@ -20,13 +21,6 @@ const Grip* locked_on(const LineSettings& settings, const Slot& slot) {
     for (const LockedBeat& lock : settings.locked)
         if (lock.bar == slot.bar && lock.beat == slot.beat) return &lock.grip;
     return nullptr;
-}
-
-/// A semitone away; a dominant from below is Eb7 or Bb7 rather than D#7 or A#7 (common practice, no source).
-NoteName approach_root(NoteName target, From from) {
-    const NoteName root = approach_to(target, from);
-    const bool odd = root == NoteName(1, 1) || root == NoteName(5, 1);
-    return odd ? usual_root(root.pitch_class()) : root;
 }
 
 class Poser {

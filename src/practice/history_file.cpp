@@ -10,6 +10,7 @@
 #include <cstring>
 #include <ctime>
 
+#include "base/file_folder.h"
 #include "practice/history_schema.h"
 
 namespace gripline {
@@ -157,7 +158,7 @@ Result<fs::path> set_history_aside(const fs::path& file) {
 std::vector<fs::path> history_copies(const fs::path& file) {
     std::vector<fs::path> copies;
     std::error_code error;
-    for (const auto& entry : fs::directory_iterator(file.parent_path(), error)) {
+    for (const auto& entry : fs::directory_iterator(folder_of(file), error)) {
         const std::string name = entry.path().filename().string();
         if (name.starts_with(file.stem().string() + ".version-") && name.ends_with(file.extension().string())) copies.push_back(entry.path());
     }
@@ -167,7 +168,7 @@ std::vector<fs::path> history_copies(const fs::path& file) {
 
 Result<OpenedHistory> open_history(const fs::path& file) {
     if (file.empty()) return Error{"no history is kept: neither XDG_DATA_HOME nor HOME names a folder"};
-    if (auto error = make_folder(file.parent_path())) return *error;
+    if (auto error = make_folder(folder_of(file))) return *error;
     for (std::string said;;) {
         const auto made = make_file(file);
         if (!made) return made.error();

@@ -1,4 +1,5 @@
 #include <cmath>
+#include <vector>
 
 #include "base/text.h"
 #include "chart/chart_text.h"
@@ -6,6 +7,7 @@
 #include "lines/walk_builder.h"
 #include "practice/quiz.h"
 #include "practice/walk_attempts.h"
+#include "theory/chord_names.h"
 #include "theory/serving.h"
 
 namespace gripline {
@@ -37,6 +39,13 @@ std::vector<SpelledNote> plain_notes(const Grip& grip, const Quiz& quiz) {
     return out;
 }
 
+/// Notes of a grip as the chord writes them.
+std::vector<SpelledNote> notes_in(const ChordSymbol& chord, const Grip& grip, const Quiz& quiz) {
+    std::vector<SpelledNote> out;
+    for (const GripNote& note : grip.notes(quiz.tuning, quiz.capo)) out.push_back(spelled(note.note, name_in(chord, note.note.pitch_class())));
+    return out;
+}
+
 /// The scale that a chord symbol asks for.
 struct AskedScale {
     std::string quality;
@@ -64,10 +73,8 @@ std::optional<QuizQuestion> approach_into(const Step& target, QuizQuestion quest
     if (!grip) return std::nullopt;
     question.role = Sounds::approach;
     question.from = side;
-    const NoteName root = approach_to(question.root, side);
-    std::vector<SpelledNote> notes = plain_notes(*grip, quiz);
-    notes.front() = spelled(notes.front().midi(), approach_to(target.bass().name, side));
-    question.step = step_of(quiz, *grip, root.text() + std::string(chord_suffix(question.family)), notes);
+    const std::string chord = approach_root(question.root, side).text() + std::string(chord_suffix(question.family));
+    question.step = step_of(quiz, *grip, chord, notes_in(parse_chart_symbol(chord).value(), *grip, quiz));
     return question;
 }
 
@@ -111,15 +118,17 @@ Result<std::vector<QuizQuestion>> grips_pool(const Quiz& quiz, const GripsAsked&
     std::vector<QuizQuestion> out;
     for (const NamedGrip& named : asked.grips) {
         QuizQuestion question;
+        std::vector<SpelledNote> notes = plain_notes(named.grip, quiz);
         if (!named.chord.empty()) {
             const auto scale = scale_of(named.chord);
             if (!scale) return scale.error();
             question.quality = scale->quality;
             question.root = scale->scale.root;
             question.family = scale->scale.family;
+            notes = notes_in(parse_chart_symbol(named.chord).value(), named.grip, quiz);
         }
         question.strings = strings_of(named.grip, quiz);
-        question.step = step_of(quiz, named.grip, named.chord, plain_notes(named.grip, quiz));
+        question.step = step_of(quiz, named.grip, named.chord, notes);
         out.push_back(std::move(question));
     }
     return out;

@@ -76,7 +76,7 @@ std::array<std::string, 5> SessionSummary::lines(double played_s) const {
         std::nth_element(times_s.begin(), times_s.begin() + static_cast<std::ptrdiff_t>(times_s.size() / 2), times_s.end());
         char text[32];
         std::snprintf(text, sizeof text, "%.1f", times_s[times_s.size() / 2]);
-        lines[4] = std::string("Time to a right answer: ") + text + " s in the middle. Rest your hands; at pain stop (a teacher or a clinician knows best).";
+        lines[4] = std::string("Half of the right answers came within ") + text + " s. Rest your hands; at pain stop (a teacher or a clinician knows best).";
     }
     return lines;
 }

@@ -1,6 +1,7 @@
 // Before a quiz: is the input fit to be judged by? Silence first, then three strums. Pure: numbers in, words out.
 #pragma once
 
+#include <deque>
 #include <optional>
 #include <string>
 
@@ -20,7 +21,7 @@ struct InputCondition {
     bool there = true;
     bool clipping = false;
     bool hum = false;
-    bool silent = false;  ///< no signal at all
+    bool silent = false;  ///< no signal at all: the quietest of rooms, until a strum should be heard
 };
 
 enum class CheckStage { still, strums, good };
@@ -29,7 +30,7 @@ class SoundCheck {
 public:
     explicit SoundCheck(double a4_hz = 440.0) : a4_hz_(a4_hz) {}
 
-    /// Time goes on; the first two quiet seconds give the room's noise.
+    /// Time goes on; the first two still seconds give the room's noise, and stiller ones after them a better one.
     void pass(double now_s, const InputCondition& input);
     /// A strum of the student's: its level, and its own tuning against A4 = 440 Hz where it has one.
     void strum(double level_db, std::optional<double> tuning_cents);
@@ -47,10 +48,19 @@ public:
     [[nodiscard]] double tuning_cents() const noexcept { return tuning_cents_; }
 
 private:
+    /// The input's level at an instant.
+    struct Level {
+        double at_s, level_db;
+    };
+    void note_level(double now_s, double level_db);
+    [[nodiscard]] double room_db() const;
+    [[nodiscard]] bool still(double now_s) const;
+
     double a4_hz_;
     CheckStage stage_ = CheckStage::still;
     std::string trouble_;
-    double still_from_s_ = -1.0;
+    double begun_s_ = -1.0, still_from_s_ = -1.0;
+    std::deque<Level> levels_;  // of the last kStill_s
     double noise_db_ = -120.0, loudest_db_ = -120.0, tuning_cents_ = 0.0;
     double tunings_[3] = {};
     int strums_ = 0, tuned_ = 0;

@@ -54,7 +54,7 @@ std::string fault_words(const Fault& fault, const PracticeStep& step) {
         case FaultKind::shifted: return "The whole grip " + frets_off(fault.frets) + ".";
         case FaultKind::nothing: break;
     }
-    return "Something differs, and I can't tell what. Strum once more.";
+    return "Something differs; what it is can't be told. Strum once more.";
 }
 
 VerdictWords verdict_words(const Verdict& verdict, const PracticeStep& step) {
@@ -69,7 +69,8 @@ VerdictWords verdict_words(const Verdict& verdict, const PracticeStep& step) {
         for (std::size_t i = 1; i < verdict.faults.size() && words.details.size() < 2; ++i) {
             const Fault& fault = verdict.faults[i];
             if (fault.probability >= kAlsoFrom) words.details.push_back("Also: " + lower_first(fault_words(fault, step)));
-            else if (fault.probability >= kFaultToldFrom) words.details.push_back("Or else: " + lower_first(fault_words(fault, step)));
+            else if (fault.probability >= kFaultToldFrom && fault.kind == FaultKind::nothing) words.details.emplace_back("Or perhaps something else that can't be told.");
+            else if (fault.probability >= kFaultToldFrom) words.details.push_back("Or perhaps: " + lower_first(fault_words(fault, step)));
         }
     }
     if (std::abs(verdict.tuning_cents) >= kTuneFrom_cents && verdict.kind != VerdictKind::unheard) {

@@ -1,11 +1,11 @@
 #include "theory/chord_words.h"
 
 #include <algorithm>
-#include <array>
 #include <utility>
 
 #include "base/text.h"
 #include "theory/accidental_text.h"
+#include "theory/chord_names.h"
 
 namespace gripline {
 
@@ -33,11 +33,7 @@ std::string text_on(const ChordSymbol& chord, NoteName root) {
 }
 
 NoteName spelled_bass(const ChordSymbol& chord, PitchClass note) {
-    const auto d = [](int number, int alteration = 0) { return Interval::degree(number, alteration); };
-    // For notes that the symbol does not name.
-    const std::array<Interval, 12> usual{d(1), d(2, -1), d(2), d(3, -1), d(3), d(4), d(5, -1), d(5), d(6, -1), d(6), d(7, -1), d(7)};
-    const auto own = std::find_if(chord.degrees.begin(), chord.degrees.end(), [&](Interval degree) { return chord.root.up(degree).pitch_class() == note; });
-    const NoteName name = chord.root.up(own != chord.degrees.end() ? *own : usual[static_cast<std::size_t>(chord.root.pitch_class().up_to(note))]);
+    const NoteName name = name_in(chord, note);
     const bool diminished = chord.quality != nullptr && chord.quality->serves == Serves::diminished;
     return diminished && note != chord.root.pitch_class() ? name.as_root() : name;
 }

@@ -7,6 +7,7 @@
 #include <fstream>
 #include <nlohmann/json.hpp>
 
+#include "base/file_folder.h"
 #include "base/text.h"
 #include "ui/settings.h"
 
@@ -73,8 +74,8 @@ std::optional<Error> keep_delay(const fs::path& path, const KeptDelay& delay) {
     if (path.empty()) return Error{"the delay is not kept: neither XDG_CONFIG_HOME nor HOME names a folder"};
     const auto failed = [](const fs::path& what, const std::string& why) { return Error{"the delay is not kept: " + what.string() + ": " + why}; };
     std::error_code error;
-    fs::create_directories(path.parent_path(), error);
-    if (error) return failed(path.parent_path(), error.message());
+    fs::create_directories(folder_of(path), error);
+    if (error) return failed(folder_of(path), error.message());
     auto known = load_delays(path);
     if (!known) fs::rename(path, path.string() + ".unreadable", error);
     std::vector<KeptDelay> rows = known ? std::move(*known) : std::vector<KeptDelay>{};

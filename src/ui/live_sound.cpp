@@ -9,6 +9,9 @@ namespace {
 
 constexpr double kTargetLength_s = 1.6;  // long enough to hear three voices apart (judgement)
 
+/// Why nothing can be heard, for the line below the picture.
+std::string mute_words(const OutputPlayer& output) { return "Can't play: " + (output.trouble().empty() ? "the output is not ready; try again" : output.trouble()); }
+
 }  // namespace
 
 LiveSound::LiveSound(SoundCard& card, const LiveSoundOptions& options)
@@ -103,17 +106,17 @@ Result<std::string> LiveSound::play(const PracticeStep& step, bool mistake) {
 }
 
 Result<double> LiveSound::sound_target(const PracticeStep& step) {
-    if (!output_->available()) return Error{"Silent: " + output_->trouble()};
+    if (!output_->available()) return Error{mute_words(*output_)};
     auto strum = plan_strum(step.grip, step.tuning, step.capo);
     if (!strum) return strum.error();
     strum->a4_hz = step.a4_hz;
     output_->hush();
-    if (!output_->play(render_strum(*strum, output_->rate_hz(), kTargetLength_s))) return Error{"Silent: " + output_->trouble()};
+    if (!output_->play(render_strum(*strum, output_->rate_hz(), kTargetLength_s))) return Error{mute_words(*output_)};
     return kTargetLength_s;
 }
 
 Result<double> LiveSound::sound_row(const std::vector<SoundedStep>& row) {
-    if (!output_->available()) return Error{"Silent: " + output_->trouble()};
+    if (!output_->available()) return Error{mute_words(*output_)};
     std::vector<float> frames;
     for (const SoundedStep& each : row) {
         auto strum = plan_strum(each.step.grip, each.step.tuning, each.step.capo);
@@ -123,13 +126,13 @@ Result<double> LiveSound::sound_row(const std::vector<SoundedStep>& row) {
         frames.insert(frames.end(), one.begin(), one.end());
     }
     output_->hush();
-    if (!output_->play(frames)) return Error{"Silent: " + output_->trouble()};
+    if (!output_->play(frames)) return Error{mute_words(*output_)};
     return static_cast<double>(frames.size()) / output_->rate_hz();
 }
 
 Result<double> LiveSound::sound_answer(bool right) {
-    if (!output_->available()) return Error{"Silent: " + output_->trouble()};
-    if (!output_->play(render_answer_tone(output_->rate_hz(), right))) return Error{"Silent: " + output_->trouble()};
+    if (!output_->available()) return Error{mute_words(*output_)};
+    if (!output_->play(render_answer_tone(output_->rate_hz(), right))) return Error{mute_words(*output_)};
     return kAnswerTone_s;
 }
 

@@ -6,6 +6,7 @@
 #include "audio/stderr_log.h"
 #include "base/text.h"
 #include "practice/progress.h"
+#include "ui/closing_lines.h"
 #include "ui/keeping.h"
 #include "ui/live_loop.h"
 #include "ui/live_sound.h"
@@ -85,7 +86,7 @@ int run_name_it(const NameItStart& start, std::ostream& out, std::ostream& err) 
         if (const std::string lost = keeper->close(); !lost.empty()) err << "gripline: " << plain_line(lost) << '\n';
     for (const std::string& complaint : loaded.complaints) err << "gripline: " << complaint << '\n';
     if (!not_kept.empty()) err << "gripline: " << not_kept << '\n';
-    for (const std::string& line : said) out << line << '\n';
+    write_closing_lines(said, output_columns(), out);
     return 0;
 }
 

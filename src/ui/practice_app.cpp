@@ -5,10 +5,10 @@
 
 #include "audio/stderr_log.h"
 #include "base/text.h"
+#include "ui/closing_lines.h"
 #include "ui/keeping.h"
 #include "ui/live_sound.h"
 #include "ui/practice_words.h"
-#include "ui/settings.h"
 #include "ui/kept_guitars.h"
 
 namespace gripline {
@@ -41,18 +41,6 @@ Course course_for(const PracticeStart& options, const Settings& settings, std::v
     return course;
 }
 
-Settings settings_of(Settings settings, const PracticeRun& run, const LiveSoundOptions& sound) {
-    const Course& course = run.course();
-    settings.device = sound.input.device;
-    settings.root = course.root.text();
-    settings.family = name(course.family);
-    settings.stage = name(course.stage);
-    settings.string_set = course.strings.text();
-    settings.order = word(course.order);
-    settings.cautions_read = settings.cautions_read || run.cautions_read();
-    return settings;
-}
-
 /// One line for the time in which nothing else can be shown: a busy device takes seconds to say so.
 void show_words(Display& display, const std::string& words) {
     Canvas canvas(display.columns(), display.rows(), display.characters());
@@ -61,6 +49,17 @@ void show_words(Display& display, const std::string& words) {
 }
 
 }  // namespace
+
+Settings settings_after(Settings settings, const PracticeRun& run) {
+    const Course& course = run.course();
+    settings.root = course.root.text();
+    settings.family = name(course.family);
+    settings.stage = name(course.stage);
+    settings.string_set = course.strings.text();
+    settings.order = word(course.order);
+    settings.cautions_read = settings.cautions_read || run.cautions_read();
+    return settings;
+}
 
 int run_practice(const PracticeStart& options, std::ostream& out, std::ostream& err) {
     const auto path = settings_path();
@@ -119,7 +118,7 @@ int run_practice(const PracticeStart& options, std::ostream& out, std::ostream& 
         run.close();
         counts = run.session().counts();
         summary = run.summary(clock.now_s());
-        not_kept = save_settings(path, settings_of(loaded.settings, run, sound_options), loaded.unreadable);
+        not_kept = save_settings(path, settings_after(loaded.settings, run), loaded.unreadable);
     }
     if (!deaf.empty()) {
         err << "gripline: --exercise by-ear needs an output to sound what is asked: " << plain_line(deaf) << " (--exercise named needs none)\n";
@@ -131,10 +130,10 @@ int run_practice(const PracticeStart& options, std::ostream& out, std::ostream& 
     for (const std::string& complaint : loaded.complaints) err << "gripline: " << complaint << '\n';
     if (!not_kept.empty()) err << "gripline: " << not_kept << '\n';
     if (options.plan.led()) {
-        for (const std::string& line : summary) out << line << '\n';
+        write_closing_lines({summary.begin(), summary.end()}, output_columns(), out);
         return 0;
     }
-    out << "This session: " << counts_words(counts) << ".\n";
+    write_closing_lines({"This session: " + counts_words(counts) + "."}, output_columns(), out);
     return 0;
 }
 

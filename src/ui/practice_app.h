@@ -10,6 +10,7 @@
 #include "practice/course.h"
 #include "ui/keeping_wishes.h"
 #include "ui/practice_run.h"
+#include "ui/settings.h"
 #include "ui/terminal.h"
 
 namespace gripline {
@@ -21,7 +22,7 @@ struct PracticeStart {
     std::optional<StageKind> stage;
     std::optional<StringSet> strings;     ///< nothing, with `stage`: the stage's usual set
     std::optional<StepOrder> order;
-    std::optional<std::string> device;    ///< number or name of the input, remembered; empty: the system's default
+    std::optional<std::string> device;    ///< number or name of the input for this session; nothing: the remembered one; empty: the system's default
     std::string output;                   ///< number or name of the output; empty: the system's default
     bool player = false;                  ///< the built-in player is the input
     Neck neck;
@@ -30,6 +31,10 @@ struct PracticeStart {
     TerminalOptions terminal;
     PracticePlan plan;  ///< totals are filled in from the history
 };
+
+/// What is kept for the next time: what was chosen on the screen. The input is not: whoever mistypes one, or wants another just now, would listen to it for ever
+/// (gripline devices --use remembers one).
+[[nodiscard]] Settings settings_after(Settings settings, const PracticeRun& run);
 
 /// Runs until the player quits or the process is asked to stop. Returns 0, or 1 when there can be no screen (said on `err`). Afterwards
 /// one line on `out` says how the session went.

@@ -20,8 +20,11 @@ bool by_ear(const PracticeSession& session) { return session.asked()->asked.aski
 /// The step beside it is shown, the step asked is not.
 bool from_given(const PracticeSession& session) { return session.asked()->asked.asking == Asking::next_step && !session.grip_shown(); }
 
+/// A note of a scale on one string: it is played, not strummed, and its own name says what is asked.
+bool single_note(const PracticeStep& step) { return step.notes().size() == 1; }
+
 std::string asked_words(const PracticeStep& step) {
-    if (step.notes().size() == 1) return step.bass + " on string " + std::to_string(step.notes().front().string.number());
+    if (single_note(step)) return step.bass + " on string " + std::to_string(step.notes().front().string.number());
     return step.chord + " with " + step.bass + " in the bass";
 }
 
@@ -38,13 +41,13 @@ void fill_asked(PracticeView& view, const PracticeSession& session, const Neck& 
             view.diagram = neck_diagram(given->grip, neck);
             return;
         }
-        view.chord = asked->chord;
+        view.chord = single_note(*asked) ? asked->bass : asked->chord;
         view.bass = asked->bass;
         view.fret_string = "from memory";
         return;
     }
     view.place = "step " + std::to_string(session.place() + 1) + " of " + std::to_string(session.exercise().steps.size());
-    view.chord = asked->chord;
+    view.chord = single_note(*asked) ? asked->bass : asked->chord;
     view.bass = asked->bass;
     view.fret_string = asked->grip.text();
     const bool shown = session.verdict().has_value() && session.verdict()->kind != VerdictKind::unheard;
@@ -65,7 +68,7 @@ void fill_listening(PracticeView& view, const PracticeSession& session, const st
             view.headline = "Listen, then play it. h sounds it again.";
             return;
         }
-        view.headline = from_given(session) ? "From here play " + next_step_words(asked) + "." : "Strum " + asked_words(asked) + ".";
+        view.headline = from_given(session) ? "From here play " + next_step_words(asked) + "." : (single_note(asked) ? "Play " : "Strum ") + asked_words(asked) + ".";
         return;
     }
     view.headline = "Again: " + (by_ear(session) ? "what you heard; h sounds it" : from_given(session) ? next_step_words(asked) : asked_words(asked)) + ".";
@@ -77,7 +80,7 @@ std::string next_words(const PracticeStep& next) {
     if (next.asked.asking == Asking::by_ear) return "Next: listen.";
     if (next.asked.asking == Asking::into_target) return "Next: " + pair_asked_words(next) + ".";
     if (const PracticeStep* given = given_for(next)) return "Next: from " + given->chord + ", bass " + given->bass + ", " + next_step_words(next) + ".";
-    const std::string chord = "Next: " + next.chord + ", bass " + next.bass;
+    const std::string chord = "Next: " + (single_note(next) ? asked_words(next) : next.chord + ", bass " + next.bass);
     return chord + (next.asked.asking == Asking::named ? "." : ", " + next.grip.text() + ".");
 }
 
@@ -97,7 +100,7 @@ void fill_warm_up(PracticeView& view, const PracticeSession& session, int steps)
 
 void fill_verdict(PracticeView& view, const PracticeSession& session, int warm_up) {
     VerdictWords words = session.pair() ? pair_words(*session.pair(), *session.asked()) : verdict_words(*session.verdict(), *session.asked());
-    const std::string again = session.pair() ? "The same again after a count-in." : "The same again: strum when ready.";
+    const std::string again = session.pair() ? "The same again after a count-in." : single_note(*session.asked()) ? "The same again: play when ready." : "The same again: strum when ready.";
     view.state = "Heard";
     view.headline = std::move(words.headline);
     view.details = std::move(words.details);
@@ -138,7 +141,7 @@ void fill_state(PracticeView& view, const PracticeSession& session, const Practi
             view.state = "Out of tune";
             view.headline = out_of_tune_words(session.out_of_tune_cents().value_or(0.0)) + " (key u).";
             view.details.push_back("A capo or a hard grip may pull strings too. Nothing is judged or counted until a strum is in tune.");
-            view.next = "In tune again: strum " + asked_words(*session.asked()) + ".";
+            view.next = std::string("In tune again: ") + (single_note(*session.asked()) ? "play " : "strum ") + asked_words(*session.asked()) + ".";
             view.tone = Tone::warning;
             break;
         default: fill_verdict(view, session, facts.warm_up);
@@ -149,10 +152,10 @@ void fill_state(PracticeView& view, const PracticeSession& session, const Practi
 
 }  // namespace
 
-std::string input_warning(const InputState& input, const std::string& trouble) {
-    if (input.source == SourceState::lost) return trouble.empty() ? "The input is lost: check cable and device; i changes the input." : trouble;
-    if (input.source == SourceState::ended) return "The recording has ended: i changes the input.";
-    if (input.silent) return "No signal at all: check cable, volume, mute and the choice of input (i).";
+std::string input_warning(const InputState& input, const std::string& trouble, bool can_change) {
+    if (input.source == SourceState::lost) return trouble.empty() ? std::string("The input is lost: check cable and device") + (can_change ? "; i changes the input." : ".") : trouble;
+    if (input.source == SourceState::ended) return can_change ? "The recording has ended: i changes the input." : "The recording has ended.";
+    if (input.silent) return std::string("No signal at all: check cable, volume, mute and ") + (can_change ? "the choice of input (i)." : "the input's own switches.");
     if (input.clipping) return "The input clips: turn the guitar or the input down.";
     if (input.hum) return "Mains hum: check the cable, move away from lamps, screens and power supplies.";
     if (input.lost_frames > 0) return std::to_string(input.lost_frames) + " frames of sound lost so far: close other programs.";

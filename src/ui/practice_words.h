@@ -42,7 +42,7 @@ struct PracticeFacts {
 [[nodiscard]] PracticeView practice_view(const PracticeSession& session, const PracticeFacts& facts);
 
 /// What is wrong with the input and what to do, the worst first; empty when all is well.
-[[nodiscard]] std::string input_warning(const InputState& input, const std::string& trouble);
+[[nodiscard]] std::string input_warning(const InputState& input, const std::string& trouble, bool can_change = true);
 
 /// "right 12  wrong 3  unheard 1"
 [[nodiscard]] std::string counts_words(const PracticeCounts& counts);

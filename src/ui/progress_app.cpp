@@ -1,6 +1,7 @@
 #include "ui/progress_app.h"
 
 #include <algorithm>
+#include <utility>
 
 namespace gripline {
 
@@ -17,6 +18,7 @@ ProgressRun::ProgressRun(ProgressSource source, std::string notice, const std::s
 
 void ProgressRun::show(const ProgressPart& part) {
     view_.progress = count_progress(source_, part);
+    view_.page = 0;
     view_.mark = {};
 }
 
@@ -49,11 +51,17 @@ void ProgressRun::open() {
 bool ProgressRun::press(const KeyPress& key) {
     if (key.character == 'q') return false;
     if (key.character == 'f') view_.details = !view_.details;
+    const bool turns = key.character == 'n' || key.special == SpecialKey::page_down || key.special == SpecialKey::page_up;
+    if (turns && !view_.details) {
+        view_.page = std::max(0, view_.page + (key.special == SpecialKey::page_up ? -1 : 1));
+        return true;
+    }
     if (view_.details) {
         if (key.special == SpecialKey::escape) view_.details = false;
         return true;
     }
     if (key.special == SpecialKey::escape) {
+        if (std::exchange(view_.page, 0) != 0) return true;
         if (before_.empty()) return false;
         const auto [part, mark] = before_.back();
         before_.pop_back();

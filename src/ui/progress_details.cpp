@@ -30,7 +30,7 @@ int draw_strings(const Progress& progress, Canvas& canvas, int y) {
     const bool roomy = canvas.columns() >= kRoomy_columns;
     const int first = roomy ? 8 : 3, width = std::max(4, (canvas.columns() - first - 1) / kColumns);
     if (progress.strings.empty()) {
-        canvas.text(1, y, "No string was heard to do anything else yet.", Tone::quiet, canvas.columns() - 2);
+        canvas.text(1, y, "No single string was heard off yet.", Tone::quiet, canvas.columns() - 2);
         return y + 1;
     }
     canvas.text(1, y, roomy ? "String" : "", Tone::heading);

@@ -95,6 +95,54 @@ std::vector<std::pair<std::string, Tone>> told(const ProgressView& view, const C
     return out;
 }
 
+/// What is told in words, the plan last: each line as wide as the canvas allows.
+std::vector<std::pair<std::string, Tone>> told_lines(const ProgressView& view, const Canvas& canvas) {
+    const int columns = std::max(1, canvas.columns() - 2);
+    std::vector<std::pair<std::string, Tone>> out;
+    const auto add = [&](const std::string& text, Tone tone) {
+        for (const std::string& line : wrap(text, columns)) out.emplace_back(line, tone);
+    };
+    for (const auto& [text, tone] : told(view, canvas)) add(text, tone);
+    if (!view.plan.empty()) add("Today, ten minutes", Tone::heading);
+    for (const PlanItem& item : view.plan) add(item.words, Tone::plain);
+    return out;
+}
+
+/// Tables, and below them what there is room for. True: something of the words or the plan was left out.
+bool draw_tables(const ProgressView& view, Canvas& canvas) {
+    const Progress& progress = view.progress;
+    const int rows = canvas.rows(), columns = canvas.columns();
+    const bool tall = rows >= 20, roomy = columns >= kRoomy_columns;
+    int y = 1;
+    if (tall) canvas.rule(0, y++, columns);
+    const int keys_height = roomy ? 2 : 4, foot = 1;
+    const int wanted = tall ? static_cast<int>(view.plan.size()) + 9 : roomy ? 2 : 0;  // rows kept for words and plan
+    const int table_rows = std::clamp(static_cast<int>(progress.rows.size()) + 1, 2, std::max(2, rows - y - keys_height - foot - wanted));
+    y = draw_table(view, canvas, y, table_rows);
+    if (tall) canvas.rule(0, y++, columns);
+    if (y + keys_height < rows) y = draw_keys_row(view, canvas, y);
+    if (tall) {
+        canvas.text(1, y++, legend(canvas.characters()), Tone::quiet, columns - 2);
+        canvas.rule(0, y++, columns);
+    }
+    bool left_out = false;
+    const int plan_rows = tall ? static_cast<int>(view.plan.size()) + 2 : 0;
+    for (const auto& [text, tone] : told(view, canvas)) {
+        for (const std::string& line : wrap(text, std::max(1, columns - 2))) {
+            if (y < rows - foot - plan_rows) canvas.text(1, y++, line, tone);
+            else left_out = true;
+        }
+    }
+    if (view.plan.empty()) return left_out;
+    if (!tall || y >= rows - foot - 1) return true;
+    canvas.text(1, y++, "Today, ten minutes", Tone::heading);
+    for (const PlanItem& item : view.plan) {
+        if (y < rows - foot) canvas.text(1, y++, item.words, Tone::plain, columns - 2);
+        else left_out = true;
+    }
+    return left_out;
+}
+
 }  // namespace
 
 std::string shade_of(Standing standing, CharacterSet characters) {
@@ -133,34 +181,24 @@ std::string trend_words(const Progress& progress) {
 void draw_progress(const ProgressView& view, Canvas& canvas) {
     if (view.details) return draw_progress_details(view, canvas);
     const Progress& progress = view.progress;
-    const int rows = canvas.rows(), columns = canvas.columns();
-    const bool tall = rows >= 20, roomy = columns >= kRoomy_columns;
+    const int rows = canvas.rows(), columns = canvas.columns(), a_page = rows - 2;
+    const bool roomy = columns >= kRoomy_columns;
+    Canvas tables = canvas;
+    const bool more = draw_tables(view, tables) && a_page > 0;
+    const auto lines = told_lines(view, canvas);
+    const int pages = more ? (static_cast<int>(lines.size()) + a_page - 1) / a_page : 0;
+    const int page = view.page % (pages + 1);
+    if (page == 0) canvas = tables;
+    for (int i = 0; page > 0 && i < a_page; ++i) {
+        const auto line = static_cast<std::size_t>((page - 1) * a_page + i);
+        if (line < lines.size()) canvas.text(1, 1 + i, lines[line].first, lines[line].second);
+    }
     canvas.text(1, 0, (roomy ? "Progress of " : "") + plain_line(progress.player) + ": " + progress.part.text(), Tone::heading, columns - 2);
     if (roomy) canvas.text_right(columns - 1, 0, "  " + date_text(progress.today) + "  " + std::to_string(progress.attempts) + " tries", Tone::quiet);
-    int y = 1;
-    if (tall) canvas.rule(0, y++, columns);
-    const int keys_height = roomy ? 2 : 4, foot = 1;
-    const auto words = told(view, canvas);
-    const int wanted = tall ? static_cast<int>(view.plan.size()) + 9 : roomy ? 2 : 0;  // rows kept for words and plan
-    const int table_rows = std::clamp(static_cast<int>(progress.rows.size()) + 1, 2, std::max(2, rows - y - keys_height - foot - wanted));
-    y = draw_table(view, canvas, y, table_rows);
-    if (tall) canvas.rule(0, y++, columns);
-    if (y + keys_height < rows) y = draw_keys_row(view, canvas, y);
-    if (tall) {
-        canvas.text(1, y++, legend(canvas.characters()), Tone::quiet, columns - 2);
-        canvas.rule(0, y++, columns);
-    }
-    const int plan_rows = tall ? static_cast<int>(view.plan.size()) + 2 : 0;
-    for (const auto& [text, tone] : words)
-        for (const std::string& line : wrap(text, std::max(1, columns - 2)))
-            if (y < rows - foot - plan_rows) canvas.text(1, y++, line, tone);
-    if (tall && !view.plan.empty() && y < rows - foot - 1) {
-        canvas.text(1, y++, "Today, ten minutes", Tone::heading);
-        for (const PlanItem& item : view.plan)
-            if (y < rows - foot) canvas.text(1, y++, item.words, Tone::plain, columns - 2);
-    }
     const bool whole = !progress.part.quality && !progress.part.column && !progress.part.key;
-    canvas.text(1, rows - 1, roomy ? std::string("arrows move   enter look closer   f faults, tempo   ") + (whole ? "" : "escape wider   ") + view.leave : "arrows  enter/esc  f  " + view.leave, Tone::quiet, columns - 2);
+    std::string keys = roomy ? std::string("arrows move   enter look closer   f faults, tempo   ") + (more ? "n more   " : "") + (whole ? "" : "escape wider   ") : std::string(more ? "n more  " : "") + "arrows  enter/esc  f  ";
+    if (page > 0) keys = "page " + std::to_string(page) + " of " + std::to_string(pages) + "   n " + (page < pages ? "next" : "tables") + "   ";
+    canvas.text(1, rows - 1, keys + view.leave, Tone::quiet, columns - 2);
 }
 
 }  // namespace gripline

@@ -20,6 +20,7 @@ struct ProgressView {
     Progress progress;
     std::vector<PlanItem> plan;
     ProgressMark mark;
+    int page = 0;          ///< where the words below the tables don't fit: 0 the tables, then the words page by page, and round again
     bool details = false;  ///< strings by frets off, and tempos reached, in place of the tables
     std::string leave = "q quit";  ///< keys that lead away, in words
     std::string notice;  ///< of the history; empty when all is well
@@ -37,7 +38,7 @@ struct ProgressView {
 /// Strings by frets off, tempos reached; any size, what does not fit is left out from the end and counted.
 void draw_progress_details(const ProgressView& view, Canvas& canvas);
 
-/// Any size; small ones leave out the plan, then the weeks.
+/// Any size; where words and plan do not fit below the tables they have pages of their own, and the last line says so.
 void draw_progress(const ProgressView& view, Canvas& canvas);
 
 }  // namespace gripline

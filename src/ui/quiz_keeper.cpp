@@ -25,6 +25,10 @@ std::string sound_name(std::size_t answer) {
     return text.data();
 }
 
+void without_sound(QuizAnswer& answer) {
+    for (QuizTry& one : answer.tries) one.sound_at_s = kNotInSound;
+}
+
 }  // namespace
 
 std::string run_folder_name(const QuizRunHead& head) {
@@ -116,7 +120,8 @@ void QuizKeeper::write_answers(const QuizRunner& runner, SoundTap* tap, std::int
         const double from_s = runner.sound_from_s(answers_);
         late_ = LateSound{answers_, from_s, stream_s + kRing_s};
         write_sound(answers_, tap, from_s, stream_s);
-        if (std::filesystem::exists(folder_ / sound_name(answers_))) answer.sound.file = sound_name(answers_);
+        if (std::filesystem::is_regular_file(folder_ / sound_name(answers_))) answer.sound.file = sound_name(answers_);
+        else without_sound(answer);
         journal_->answered(now_ms, answer, progress.used_s);
         ++answers_;
         tries_ = 0;
@@ -137,7 +142,6 @@ void QuizKeeper::note_break(const QuizRunner& runner, std::int64_t now_ms) {
 }
 
 void QuizKeeper::follow(const QuizRunner& runner, SoundTap* tap, std::int64_t now_ms, double stream_s) {
-    if (tap != nullptr) tap->collect();
     write_answers(runner, tap, now_ms, stream_s);
     note_break(runner, now_ms);
     if (late_ && stream_s >= late_->to_s) {
@@ -164,6 +168,7 @@ Result<std::string> QuizKeeper::finish(const QuizRunner& runner, SoundTap* tap, 
     for (std::size_t i = 0; i < runner.progress().answers.size(); ++i) {
         const auto digest = sha256_of_file(folder_ / sound_name(i));
         if (digest) result.answers[i].sound = {sound_name(i), *digest};
+        else without_sound(result.answers[i]);
     }
     auto written = write_quiz_result(folder_, result);
     std::error_code ignored;

@@ -16,10 +16,16 @@ std::string clock_words(double left_s) {
     return std::to_string(left / 60) + ":" + (left % 60 < 10 ? "0" : "") + std::to_string(left % 60);
 }
 
-std::string asked_words(const QuizQuestion& question) {
-    if (question.asking == Asking::by_ear) return "Play what you hear.";
-    const std::string chord = question.step.chord.empty() ? "the grip" : question.step.chord;
-    return "Play " + chord + " with " + question.step.bass + " in the bass.";
+/// "C on string 1", "C7 with E in the bass": single notes have no chord to be named by.
+std::string step_words(const PracticeStep& step) {
+    const auto notes = step.notes();
+    if (notes.size() == 1) return step.bass + " on string " + std::to_string(notes.front().string.number());
+    return (step.chord.empty() ? "the grip" : step.chord) + " with " + step.bass + " in the bass";
+}
+
+/// begin: "Play", or "play" within a sentence.
+std::string asked_words(const QuizQuestion& question, const std::string& begin = "Play") {
+    return begin + " " + (question.asking == Asking::by_ear ? "what you hear" : step_words(question.step)) + ".";
 }
 
 std::string mark_words(const PartMark& mark) {
@@ -109,7 +115,7 @@ void QuizPlay::fill_question(QuizView& view, double now_s) const {
     const std::size_t place = place_now();
     const QuizQuestion* const question = &runner_.questions()[place];
     if (question->asking != Asking::by_ear) {
-        view.chord = question->step.chord;
+        view.chord = question->step.notes().size() == 1 ? question->step.bass : question->step.chord;
         view.bass = question->step.bass;
     }
     if (question->asking == Asking::shown) {
@@ -121,7 +127,7 @@ void QuizPlay::fill_question(QuizView& view, double now_s) const {
     }
     if (runner_.state() == QuizState::answer_shown) return fill_answer(view);
     if (runner_.state() == QuizState::walking) return fill_walk(view, place);
-    view.headline = runner_.misses() > 0 ? "Not right. Once more: " + asked_words(*question) + " (try " + std::to_string(runner_.misses() + 1) + " of " + std::to_string(runner_.quiz().tries) + ")" : asked_words(*question);
+    view.headline = runner_.misses() > 0 ? "Not right. Once more, " + asked_words(*question, "play") + " (try " + std::to_string(runner_.misses() + 1) + " of " + std::to_string(runner_.quiz().tries) + ")" : asked_words(*question);
     if (runner_.misses() > 0) view.tone = Tone::bad;
     view.left_share = runner_.question_left_s() / runner_.quiz().question_time_s;
     view.left = clock_words(runner_.question_left_s());
@@ -135,7 +141,7 @@ QuizView QuizPlay::view(double now_s) const {
     out.level = {input.level_db, input.peak_db, input.source == SourceState::running};
     out.source = sound_.source_name();
     out.notice = notice_;
-    out.warning = input_warning(input, sound_.trouble());
+    out.warning = input_warning(input, sound_.trouble(), false);  // no other input in the middle of a quiz
     if (keeper_ && !keeper_->trouble().empty()) out.warning = keeper_->trouble();
     if (sound_.player_is_input() && page_ != Page::done) out.keys = page_ == Page::check ? std::vector<KeyWords>{{"p", "play a strum"}} : std::vector<KeyWords>{{"p", "play right"}, {"m", "play wrong"}};
     switch (page_) {

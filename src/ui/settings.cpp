@@ -7,6 +7,8 @@
 #include <iterator>
 #include <nlohmann/json.hpp>
 
+#include "base/file_folder.h"
+
 namespace gripline {
 namespace {
 
@@ -79,8 +81,8 @@ LoadedSettings load_settings(const fs::path& path) {
 std::string save_settings(const fs::path& path, const Settings& settings, bool set_aside) {
     if (path.empty()) return "settings are not kept: neither XDG_CONFIG_HOME nor HOME names a folder";
     std::error_code error;
-    fs::create_directories(path.parent_path(), error);
-    if (error) return "settings are not kept: " + path.parent_path().string() + ": " + error.message();
+    fs::create_directories(folder_of(path), error);
+    if (error) return "settings are not kept: " + folder_of(path).string() + ": " + error.message();
     nlohmann::json json;
     for (const Word& word : kWords) json[word.name] = settings.*word.member;
     json[kCautionsRead] = settings.cautions_read;

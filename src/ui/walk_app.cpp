@@ -6,6 +6,7 @@
 #include "audio/stderr_log.h"
 #include "formats/walk_json.h"
 #include "practice/walk_words.h"
+#include "ui/closing_lines.h"
 #include "ui/kept_delays.h"
 #include "ui/settings.h"
 
@@ -95,7 +96,7 @@ int run_walk(const WalkStart& start, std::ostream& out, std::ostream& err) {
     }
     for (const std::string& complaint : loaded.complaints) err << "gripline: " << complaint << '\n';
     if (!not_kept.empty()) err << "gripline: " << not_kept << '\n';
-    out << (last.empty() ? "No walk was judged." : last) << '\n';
+    write_closing_lines({last.empty() ? "No walk was judged." : last}, output_columns(), out);
     return 0;
 }
 

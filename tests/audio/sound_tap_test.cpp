@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numeric>
+#include <thread>
 
 #include "audio/file_source.h"
 #include "audio/sound_tap.h"
@@ -16,7 +17,6 @@ TEST_CASE("A tap gives back the frames between two stream times, as far as they 
     for (int block = 0; block < 200; ++block) {
         std::iota(frames.begin(), frames.end(), static_cast<float>(block * 500));
         tap.put(frames);
-        tap.collect();
     }
     const auto cut = tap.cut(99.0, 99.5);
     REQUIRE(cut.size() == 500);
@@ -26,6 +26,45 @@ TEST_CASE("A tap gives back the frames between two stream times, as far as they 
     CHECK(tap.cut(99.9, 200.0).size() == 100);   // not there yet
     CHECK(tap.cut(-1e300, 1e300).size() == 90000);
     CHECK(tap.cut(5.0, 1.0).empty());
+}
+
+TEST_CASE("A tap that nobody looked into for long stays true to the stream's time") {
+    SoundTap tap(1000);
+    std::vector<float> frames(500);
+    const auto put_s = [&](int from_s, int to_s) {
+        for (int half = 2 * from_s; half < 2 * to_s; ++half) {
+            std::iota(frames.begin(), frames.end(), static_cast<float>(half * 500));
+            tap.put(frames);
+        }
+    };
+    put_s(0, 30);  // a long sound check
+    const auto early = tap.cut(2.0, 3.0);
+    REQUIRE(early.size() == 1000);
+    CHECK(early.front() == 2000.0F);
+    put_s(30, 300);
+    const auto late = tap.cut(250.0, 251.0);
+    REQUIRE(late.size() == 1000);
+    CHECK(late.front() == 250000.0F);
+    CHECK(late.back() == 250999.0F);
+}
+
+TEST_CASE("Cuts taken while frames come in hold the frames of their time") {
+    SoundTap tap(1000);
+    std::thread writer([&] {
+        std::vector<float> frames(64);
+        for (int block = 0; block < 8000; ++block) {  // exact as float: below 2^24
+            std::iota(frames.begin(), frames.end(), static_cast<float>(block * 64));
+            tap.put(frames);
+        }
+    });
+    int torn = 0;
+    for (int i = 0; i < 200; ++i) {
+        const auto cut = tap.cut(-1e300, 1e300);
+        for (std::size_t k = 1; k < cut.size(); ++k) torn += cut[k] != cut[k - 1] + 1.0F;
+    }
+    writer.join();
+    CHECK(torn == 0);
+    CHECK(tap.cut(511.0, 512.0).size() == 1000);
 }
 
 TEST_CASE("Frames written as FLAC are read back within half a step of 16 bits, louder ones at full scale") {

@@ -196,3 +196,27 @@ TEST_CASE("A player is deleted only when the name is typed again or --yes is sai
     CHECK(bytes.str().find("player B") == std::string::npos);
     CHECK(bytes.str().find("player C") != std::string::npos);
 }
+
+TEST_CASE("A wrong bass is listed with the note that was asked, written as its chord has it") {
+    const TempFolder folder;
+    const std::string file = folder / "h.sqlite";
+    const auto listed = [&](const std::string& chord, const char* root, const char* degree, std::optional<MidiNote> asked) {
+        Attempt a = simple_attempt("A", kNovember_ms);
+        a.root = NoteName::parse(root).value();
+        a.chord = chord;
+        a.bass_degree = degree;
+        a.verdict = VerdictKind::wrong;
+        Fault fault;
+        fault.kind = FaultKind::wrong_bass;
+        fault.heard = MidiNote(43);
+        fault.asked = asked;
+        a.faults = {fault};
+        fs::remove(file);
+        REQUIRE(open_history(file)->history->add(a).ok());
+        return run({"history", "list", "--history", file}).out;
+    };
+    CHECK(listed("C7", "C", "b7", MidiNote(46)).find("Other bass: G heard lowest, Bb asked.") != std::string::npos);
+    CHECK(listed("C7", "C", "b7", std::nullopt).find("Other bass: G heard lowest, Bb asked.") != std::string::npos);
+    CHECK(listed("A6", "A", "3", std::nullopt).find("Other bass: G heard lowest, C# asked.") != std::string::npos);
+    CHECK(listed("A6", "A", "", std::nullopt).find("Other bass: G heard lowest, another asked.") != std::string::npos);
+}

@@ -12,6 +12,7 @@
 #include "cli/run.h"
 #include "formats/quiz_result_json.h"
 #include "formats/quiz_toml.h"
+#include "support/file_bytes.h"
 #include "support/student_take.h"
 #include "support/temp_folder.h"
 #include "support/wav_file.h"
@@ -190,4 +191,57 @@ TEST_CASE("A take is listened to once: marks are the same as when it is listened
     walked.parts.emplace_back().what = ChartAsked{"key: F\n| F7 | Bb7 | F7 | C7 |\n", "", 100.0};
     (void)same_answers(walked);
     for (const auto& entry : std::filesystem::directory_iterator(folder.path())) CHECK(entry.path().filename() == "ada.wav");
+}
+
+TEST_CASE("Results of another quiz, chart or tempo are replaced only when asked to, and what was marked by ear is set aside with words that repeat it") {
+    const TempFolder folder;
+    std::filesystem::create_directory(folder / "takes");
+    const std::string takes = folder / "takes", quiz = quiz_file(folder), place = takes + "/marked/hal b.wav.marked";
+    write_wav(takes + "/hal b.wav", render_take(take_of("hal b", 1.0, {}, {}, 8)), 48000);
+    const auto first = run({"mark", takes, "--quiz", quiz});
+    CHECK(first.out.starts_with("Marked against the quiz \"Shells\".\n"));
+    REQUIRE(run({"quiz", "overrule", place, "2", "wrong", "--why", "late"}).status == 0);
+    CHECK(run({"class", takes + "/marked"}).out.find("7/8") != std::string::npos);
+    const std::string result_before = bytes_of(place + "/result.json"), overruled_before = bytes_of(place + "/overruled.json");
+    write_bytes(quiz, std::string(kQuiz) + "pass-percent = 50\n");
+    const auto refused = run({"mark", takes, "--quiz", quiz});
+    CHECK(refused.status == 1);
+    CHECK(refused.out.empty());
+    CHECK(refused.err.find("1 of 1 takes are marked already against another quiz, chart or tempo than the quiz \"Shells\" (the first: " + place + ", \"Shells\"); --overwrite") != std::string::npos);
+    CHECK(bytes_of(place + "/result.json") == result_before);
+    CHECK(bytes_of(place + "/overruled.json") == overruled_before);
+    const auto replaced = run({"mark", takes, "--quiz", quiz, "--overwrite"});
+    CHECK(replaced.status == 0);
+    CHECK(replaced.err.find("hal b: what was marked by ear belonged to an older marking") != std::string::npos);
+    CHECK(replaced.err.find("gripline quiz overrule '" + place + "' 2 wrong") != std::string::npos);
+    CHECK(bytes_of(place + "/overruled-before.json") == overruled_before);
+    const auto page = run({"class", takes + "/marked"});
+    CHECK(page.status == 0);
+    CHECK(page.err.empty());
+    CHECK(page.out.find("8/8") != std::string::npos);
+    SUBCASE("a stray one, as older versions left them, keeps nobody off the page, and overrule sets it aside") {
+        write_bytes(place + "/overruled.json", overruled_before);
+        const auto with_stray = run({"class", takes + "/marked"});
+        CHECK(with_stray.status == 1);
+        CHECK(with_stray.out.find("8/8") != std::string::npos);
+        CHECK(with_stray.err.find("hal b is shown as the program marked: ") != std::string::npos);
+        CHECK(with_stray.err.find("older marking of this take") != std::string::npos);
+        const auto coded = run({"class", takes + "/marked", "--codes"});
+        CHECK(coded.out.find("8/8") != std::string::npos);
+        CHECK(coded.err.find("1 result is shown as the program marked") != std::string::npos);
+        CHECK(coded.err.find("hal") == std::string::npos);
+        const auto again = run({"quiz", "overrule", place, "3", "wrong"});
+        CHECK(again.status == 0);
+        CHECK(again.err.find("does not count any more; it is kept in " + place + "/overruled-before-2.json") != std::string::npos);
+        CHECK(run({"class", takes + "/marked"}).out.find("7/8") != std::string::npos);
+    }
+    SUBCASE("a chart's tempo is said, also its own, and another one is asked for") {
+        write_bytes(folder / "two.txt", "key: F\ntempo: 120\n| F7 | Bb7 |\n");
+        const std::string into = folder / "into";
+        CHECK(run({"mark", takes, "--chart", folder / "two.txt", "--tempo", "100", "--into", into}).out.find("two.txt\" at 100 counts a minute.\n") != std::string::npos);
+        const auto own = run({"mark", takes, "--chart", folder / "two.txt", "--into", into});
+        CHECK(own.status == 1);
+        CHECK(own.err.find("two.txt\" at 120 counts a minute") != std::string::npos);
+        CHECK(run({"mark", takes, "--chart", folder / "two.txt", "--into", into, "--overwrite"}).out.find("two.txt\" at 120 counts a minute.\n") != std::string::npos);
+    }
 }

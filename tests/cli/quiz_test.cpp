@@ -8,6 +8,7 @@
 #include "cli/quiz_commands.h"
 #include "cli/run.h"
 #include "formats/quiz_result_json.h"
+#include "formats/quiz_toml.h"
 #include "support/temp_folder.h"
 #include "ui/quiz_run.h"
 
@@ -30,6 +31,40 @@ TEST_CASE("quiz new asks again after an answer that can't be, and writes a file 
     const auto checked = run({"quiz", "check", options.file, "--json"});
     CHECK(checked.status == kExitDone);
     CHECK(std::count(checked.out.begin(), checked.out.end(), '\n') == 14);
+}
+
+TEST_CASE("quiz new asks on the spot again after words for numbers and yes or no, takes units and yes, and never throws a whole quiz away") {
+    const TempFolder folder;
+    QuizOptions options;
+    options.file = folder / "new.toml";
+    std::istringstream in("T\nsame\nabc\n07\nabc\n1.2.3\n15 s\nlong\n0\ntwo\n2\nmaybe\nyes\nN\nstandard\n"
+                          "chart\nWalk\nby ear\nmost\n70%\nblues\n\nquick\n100\nxx\n\nfour\n8\nperhaps\nyes\n"
+                          "skills\nS\n\n80 per cent\n7\nC\nchord\nshell\nmany\n0\n1\nn\n");
+    std::ostringstream out, err;
+    const int status = quiz_new(options, in, out, err);
+    CAPTURE(out.str());
+    CAPTURE(err.str());
+    REQUIRE(status == kExitDone);
+    for (const char* said : {"  \"abc\" is no number; write one such as 1\n", "  \"abc\" is no number; write one such as 20\n", "  \"1.2.3\" is no number", "  \"maybe\" is unknown; write yes or no\n", "  \"most\" is no number", "  write yes or no", "  \"many\" is no number", "  0 is out of range; 1 to ", "can't be asked by ear"})
+        CHECK_MESSAGE(out.str().find(said) != std::string::npos, said);
+    const auto quiz = load_quiz(options.file);
+    REQUIRE_MESSAGE(quiz.ok(), (quiz.ok() ? "" : quiz.error().message));
+    CHECK(quiz->seed == 7);
+    CHECK(quiz->question_time_s == 15.0);
+    CHECK(quiz->show_after_miss);
+    CHECK_FALSE(quiz->may_pause);
+    CHECK(quiz->parts[0].pass_percent == 70);
+    CHECK(quiz->parts[1].pass_percent == 80);
+}
+
+TEST_CASE("A quiz without a title, or with an empty one, is refused") {
+    const TempFolder folder;
+    for (const char* title : {"", "title = \"\"\n", "title = \" \"\n"}) {
+        std::ofstream(folder / "q.toml") << "format = \"gripline quiz 1\"\n" << title << "[[part]]\ngrips = [\"8x89xx C7\"]\n";
+        const auto checked = run({"quiz", "check", folder / "q.toml"});
+        CHECK(checked.status == kExitBadInput);
+        CHECK(checked.err.find("a quiz has a title") != std::string::npos);
+    }
 }
 
 TEST_CASE("quiz new keeps a file that is there, and writes nothing when the answers end early") {

@@ -76,4 +76,8 @@ TEST_CASE("tune: bad input is told with the file's name") {
     const auto result = run({"tune", "--input", silent});
     CHECK(result.status == 0);
     CHECK(result.err.find("no string rang steadily") != std::string::npos);
+    const auto lines = lines_of(run({"tune", "--input", silent, "--json"}).out);
+    REQUIRE(lines.size() == 1);
+    CHECK(lines[0]["fit_to_practise"].is_null());  // of a guitar that nobody heard nothing is known
+    CHECK(lines[0]["reason"].get<std::string>().starts_with("no string rang steadily"));
 }

@@ -245,3 +245,20 @@ TEST_CASE("a missing history reads as an empty one, and stays missing") {
     CHECK(opened->history->attempts().value() == 0);
     CHECK(fs::is_empty(folder.path()));
 }
+
+TEST_CASE("A history named without a folder lies in the folder one is in") {
+    const TempFolder folder;
+    const fs::path before = fs::current_path();
+    fs::current_path(folder.path());
+    {
+        auto opened = open_history("bare.sqlite");
+        CHECK_MESSAGE(opened.ok(), (opened.ok() ? "" : opened.error().message));
+        if (opened) CHECK(opened->history->add(simple_attempt("A", kNovember_ms)).ok());
+    }
+    CHECK(fs::is_regular_file("bare.sqlite"));
+    CHECK(history_copies("bare.sqlite").empty());
+    auto again = open_history_to_read("bare.sqlite");
+    fs::current_path(before);
+    REQUIRE(again.ok());
+    CHECK(again->history->attempts().value() == 1);
+}

@@ -112,7 +112,7 @@ TEST_CASE("A summary has five lines that name what was missed most, and by which
     CHECK(lines[1] == "All answers: right 1, wrong 1, unheard 0.");
     CHECK(lines[2] == "Missed most: approaches from above into 7 in Bb, 1 time.");
     CHECK(lines[3] == "Most frequent wrong note: string 3, 1 fret flat, 1 time.");
-    CHECK(lines[4].find("2.0 s in the middle") != std::string::npos);
+    CHECK(lines[4].find("Half of the right answers came within 2.0 s.") != std::string::npos);
 }
 
 TEST_CASE("Approach and target asked together are one step of the summary, right when both were") {

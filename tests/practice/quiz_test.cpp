@@ -45,9 +45,9 @@ TEST_CASE("Seed 7 gives these questions, on every machine") {
         "named  Eb6 with Eb in the bass  11-x-10-12-x-x",
         "named  C7 with E in the bass  12-x-10-12-x-x",
         "named  Adim7 with Eb in the bass  11-x-10-11-x-x",
-        "named  A6 with Db in the bass  9x79xx",
+        "named  A6 with C# in the bass  9x79xx",
         "named  D6 with F# in the bass  2x02xx",
-        "named  E6 with Ab in the bass  4x24xx",
+        "named  E6 with G# in the bass  4x24xx",
         "named  C7 with C in the bass  8x89xx",
         "named  Db6 with Db in the bass  9-x-8-10-x-x",
         "named  D6 with A in the bass  5x44xx",
@@ -72,6 +72,48 @@ TEST_CASE("Every drawn grip sounds the bass it names, and a chord tone of its qu
         const auto classes = chord->pitch_classes();
         for (const GripNote& sounding : notes) CHECK(std::find(classes.begin(), classes.end(), sounding.note.pitch_class()) != classes.end());
     }
+}
+
+TEST_CASE("In every key and quality the bass is written as the asked chord's own degree, as practice and lines write it") {
+    const auto own_tone = [](const QuizQuestion& question) {
+        const auto chord = parse_chart_symbol(question.step.chord);
+        REQUIRE(chord.ok());
+        const std::vector<NoteName> tones = chord->notes();
+        return std::any_of(tones.begin(), tones.end(), [&](const NoteName& tone) { return tone.readable().text() == question.step.bass; });
+    };
+    const std::vector<std::string> roots{"C", "C#", "Db", "D", "Eb", "E", "F", "F#", "Gb", "G", "Ab", "A", "Bb", "B"};
+    for (const char* quality : {"6", "m6", "7", "7b5", "m7", "maj7", "m7b5", "dim7", "9", "m"}) {
+        for (const std::string& root : roots) {
+            CAPTURE(root + quality);
+            Quiz quiz;
+            SkillsAsked skills;
+            skills.qualities = {quality};
+            skills.keys = {note(root.c_str())};
+            skills.roles = {Sounds::chord, Sounds::approach};
+            quiz.parts.emplace_back().what = skills;
+            const auto pool = question_pool(quiz, 0);
+            REQUIRE(pool.ok());
+            GripsAsked grips;
+            for (const QuizQuestion& question : *pool) {
+                CHECK_MESSAGE(own_tone(question), question_text(question));
+                if (question.role == Sounds::chord) grips.grips.push_back({question.step.grip, question.step.chord});
+            }
+            quiz.parts.front().what = grips;
+            const auto named = question_pool(quiz, 0);
+            REQUIRE(named.ok());
+            for (const QuizQuestion& question : *named) CHECK_MESSAGE(own_tone(question), question_text(question));
+        }
+    }
+}
+
+TEST_CASE("A bass outside a named chord is written as a degree above its root, and a slash bass as it was asked for") {
+    Quiz quiz;
+    quiz.parts.emplace_back().what = GripsAsked{{{Grip::parse("2x01xx").value(), "E7"}, {Grip::parse("2x423x").value(), "B/D#"}, {Grip::parse("xx8787").value(), "Eb7#9"}}};
+    const auto pool = question_pool(quiz, 0);
+    REQUIRE(pool.ok());
+    CHECK((*pool)[0].step.bass == "F#");
+    CHECK((*pool)[1].step.bass == "F#");
+    CHECK((*pool)[2].step.bass == "Bb");
 }
 
 TEST_CASE("Fixed, same, own order and own questions are what they say") {

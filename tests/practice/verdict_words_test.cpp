@@ -35,7 +35,7 @@ TEST_CASE("Each kind of fault is told in the words of the trade") {
     CHECK(fault_words(fault(FaultKind::shifted, 0, 1), kBbShell) == "The whole grip one fret sharp.");
     CHECK(fault_words(fault(FaultKind::shifted, 0, -12), kBbShell) == "The whole grip an octave low.");
     CHECK(fault_words(fault(FaultKind::wrong_bass, 0, 0, 46, 43), kBbShell) == "Other bass: G heard lowest, Bb asked.");
-    CHECK(fault_words(fault(FaultKind::nothing, 0), kBbShell) == "Something differs, and I can't tell what. Strum once more.");
+    CHECK(fault_words(fault(FaultKind::nothing, 0), kBbShell) == "Something differs; what it is can't be told. Strum once more.");
 }
 
 TEST_CASE("A fault that lacks a string or a note is still a sentence") {
@@ -59,7 +59,7 @@ TEST_CASE("Right and wrong come first, then what else is likely, then the tuning
     REQUIRE(words.details.size() == 1);
     CHECK(words.details[0] == "Also: string 3, one fret sharp: Db heard, C asked.");
     two.faults[1].probability = 0.3;
-    CHECK(verdict_words(two, kBbShell).details[0] == "Or else: string 3, one fret sharp: Db heard, C asked.");
+    CHECK(verdict_words(two, kBbShell).details[0] == "Or perhaps: string 3, one fret sharp: Db heard, C asked.");
     Verdict flat = verdict(VerdictKind::right, 1.0);
     flat.tuning_cents = -34.6;
     CHECK(verdict_words(flat, kBbShell).details[0] == "The guitar is 35 cents flat: tune it.");
@@ -68,7 +68,7 @@ TEST_CASE("Right and wrong come first, then what else is likely, then the tuning
 TEST_CASE("Unheard and a wrong without a named fault say what to do") {
     CHECK(verdict_words(verdict(VerdictKind::unheard, 1.0), kBbShell).headline == "Not heard clearly.");
     CHECK(verdict_words(verdict(VerdictKind::unheard, 1.0), kBbShell).details.size() == 1);
-    CHECK(verdict_words(verdict(VerdictKind::wrong, 1.0), kBbShell).headline == "Wrong. Something differs, and I can't tell what. Strum once more.");
+    CHECK(verdict_words(verdict(VerdictKind::wrong, 1.0), kBbShell).headline == "Wrong. Something differs; what it is can't be told. Strum once more.");
 }
 
 TEST_CASE("Each string says what was asked and heard") {

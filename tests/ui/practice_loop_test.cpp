@@ -119,3 +119,13 @@ TEST_CASE("A change of size is drawn at the next turn, in that size, whatever it
     CHECK(at == sizes.size());
     CHECK(loop.display.sized_right_);
 }
+
+TEST_CASE("After a session what was chosen on the screen is kept; the remembered input stays as it was, whatever the session listened to") {
+    Loop loop;
+    Settings before;
+    before.device = "line in";
+    before.root = "Eb";
+    const Settings after = settings_after(before, loop.run);
+    CHECK(after.device == "line in");
+    CHECK(after.root == loop.run.course().root.text());
+}

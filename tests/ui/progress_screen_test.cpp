@@ -52,6 +52,32 @@ TEST_CASE("The mark moves over table and keys; enter looks closer and escape goe
     CHECK_FALSE(run.press({'q', SpecialKey::none}));
 }
 
+TEST_CASE("On a small screen the last line says that there is more, and n turns to the trend, the faults and the plan, and back to the tables") {
+    ProgressRun run(planted_source(), "");
+    const std::string tables = drawn(run, 40, 12);
+    CHECK(tables.find("n more") != std::string::npos);
+    CHECK(tables.find("Trend") == std::string::npos);
+    std::string told;
+    int turned = 0;
+    for (; turned < 20; ++turned) {
+        CHECK(run.press({turned % 2 == 0 ? 'n' : '\0', turned % 2 == 0 ? SpecialKey::none : SpecialKey::page_down}));
+        const std::string now = drawn(run, 40, 12);
+        if (now == tables) break;
+        if (turned < 2) test::check_golden("progress-more-" + std::to_string(turned + 1) + "-40x12", now);
+        told += now;
+    }
+    CHECK(turned < 20);
+    CHECK(turned >= 2);
+    CHECK(told.find("Trend") != std::string::npos);
+    CHECK(told.find("faults: string 4, one fret flat: 21") != std::string::npos);
+    CHECK(told.find("Today, ten minutes") != std::string::npos);
+    for (const PlanItem& item : run.view().plan) CHECK(told.find(item.words.substr(0, item.words.find(' ', 10))) != std::string::npos);
+    CHECK(run.press({'n', SpecialKey::none}));
+    CHECK(run.press({0, SpecialKey::escape}));
+    CHECK(drawn(run, 40, 12) == tables);
+    CHECK(drawn(run, 120, 40).find("n more") == std::string::npos);
+}
+
 TEST_CASE("The key f shows strings by frets off and the tempos reached, at three sizes, and goes back") {
     ProgressRun run(planted_source(), "");
     CHECK(run.press({'f', SpecialKey::none}));

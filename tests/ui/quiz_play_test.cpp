@@ -6,6 +6,7 @@
 
 #include <csignal>
 #include <fstream>
+#include <span>
 
 #include "audio/file_source.h"
 #include "formats/quiz_result_json.h"
@@ -69,13 +70,84 @@ TEST_CASE("A quiz on the built-in player: sound check, answers, mark, result and
     CHECK(run.play->over());
 }
 
+TEST_CASE("After a long sound check, too, the sound of each answer holds its strum where the result says") {
+    const test::TempFolder folder;
+    Play run(folder / "run");
+    run.open();
+    run.wait(12.0);
+    run.check();
+    REQUIRE(run.play->runner().state() == QuizState::asking);
+    for (int i = 0; i < 4; ++i) {
+        run.wait(1.3);
+        run.press('p');
+        run.wait(2.0);
+    }
+    const auto result = load_quiz_result(folder / "run");
+    REQUIRE_MESSAGE(result.ok(), (result.ok() ? "" : result.error().message));
+    for (const QuizAnswer& answer : result->answers) {
+        REQUIRE(answer.tries.size() == 1);
+        CHECK(answer.tries.front().sound_at_s > 0.5);
+        const auto sound = FileSource::open((folder / "run/") + answer.sound.file);
+        REQUIRE_MESSAGE(sound.ok(), (sound.ok() ? "" : sound.error().message));
+        std::vector<float> frames(static_cast<std::size_t>((*sound)->rate_hz()) * 10);
+        std::size_t got = 0;
+        for (std::size_t now = 1; now > 0; got += now) now = (*sound)->read(std::span(frames).subspan(got));
+        frames.resize(got);
+        const auto power = [&](double from_s, double to_s) {
+            double sum = 0.0;
+            for (auto i = static_cast<std::size_t>(from_s * (*sound)->rate_hz()); i < static_cast<std::size_t>(to_s * (*sound)->rate_hz()); ++i) sum += frames.at(i) * frames.at(i);
+            return sum;
+        };
+        const double at_s = answer.tries.front().sound_at_s;
+        CHECK(power(at_s - 0.02, at_s + 0.18) > 10.0 * power(at_s - 0.24, at_s - 0.04));
+    }
+}
+
+TEST_CASE("Where the sound of an answer is not kept, no place in it is named") {
+    const test::TempFolder folder;
+    Play run(folder / "run");
+    run.open();
+    run.check();
+    std::filesystem::create_directories(folder / "run/answer-001.flac.new");  // in the way of whatever is written there first
+    std::filesystem::create_directories(folder / "run/answer-002.flac");
+    for (int i = 0; i < 4; ++i) {
+        run.press('p');
+        run.wait(2.0);
+    }
+    const auto result = load_quiz_result(folder / "run");
+    REQUIRE_MESSAGE(result.ok(), (result.ok() ? "" : result.error().message));
+    for (const QuizAnswer& answer : result->answers) {
+        REQUIRE(answer.tries.size() == 1);
+        CHECK((answer.tries.front().sound_at_s == kNotInSound) == answer.sound.file.empty());
+    }
+    CHECK(result->answers[0].sound.file.empty());
+    CHECK(result->answers[1].sound.file.empty());
+    CHECK_FALSE(result->answers[3].sound.file.empty());
+}
+
+TEST_CASE("A strum while the room is listened to does not spoil the sound check") {
+    const test::TempFolder folder;
+    Play run(folder / "run");
+    run.open();
+    run.wait(0.8);
+    run.press('p');
+    run.wait(7.0);
+    CHECK(run.picture().find("0 of 3") != std::string::npos);
+    for (int i = 0; i < 3; ++i) {
+        run.press('p');
+        run.wait(1.2);
+    }
+    run.wait(3.1);
+    CHECK(run.play->runner().state() == QuizState::asking);
+}
+
 TEST_CASE("An input that is silent does not start the quiz") {
     const test::TempFolder folder;
     Play run(folder / "run");
     run.open();
     run.sound.input_.silent = true;
     run.wait(20.0);
-    CHECK(run.picture().find("No signal at all") != std::string::npos);
+    CHECK(run.picture().find("No signal: if that stays") != std::string::npos);
     CHECK_FALSE(run.play->begun());
     CHECK_FALSE(std::filesystem::exists(folder / "run"));
 }
