@@ -15,6 +15,7 @@ import soundfile as sf
 
 import grips
 import mix
+import play
 from mix import RATE, Guitars, add, db, scrape, speech, thump, tick
 from play import before, finish, stroke, strum
 
@@ -163,7 +164,7 @@ def walk(rng, guitars, guitar):
     tune, share, push = new_tune(rng, sound), rng.uniform(0.45, 1.0), rng.normal(0, 0.008)
     length, ringing = [share * beat_s, None][int(share > 0.85)], None
     for beat, asked in enumerate(line(rng)):
-        at, how = 1 + beat * beat_s, stroke(rng, True) | {"short_s": length}
+        at, how = 1 + beat * beat_s, stroke(rng, beat_s) | {"short_s": length}
         onset = at + push + rng.normal(0, 0.012)
         if rng.random() < 0.06:
             rows.append((beat, at, asked, None, None, []))
@@ -215,8 +216,10 @@ def main():
                         "the pick, decay and stiffness move along, so that it is another guitar")
     parser.add_argument("--single-notes", type=float, default=0.0, help="share of the takes and walks that ask for single notes, beside the few that are drawn anyway")
     parser.add_argument("--usual-bodies", type=float, default=0.0, help="share of the guitars' bodies that resonate where most are built to, in place of anywhere near")
+    parser.add_argument("--slow-hands", type=float, default=0.0, help="share of the strums that take 0.06 to 0.2 s from the first string to the last (in walks at most three tenths of a beat)")
+    parser.add_argument("--effects", type=float, default=0.0, help="share of the takes with reverberation, compression, chorus, tremolo or echo, as an amplifier has them")
     arguments = parser.parse_args()
-    grips.single_notes, mix.usual_bodies = arguments.single_notes, arguments.usual_bodies
+    play.with_effects, play.slow_hands, grips.single_notes, mix.usual_bodies = arguments.effects, arguments.slow_hands, arguments.single_notes, arguments.usual_bodies
     out, guitars = arguments.out, Guitars(arguments.notes)
     names, weights = chosen_guitars(guitars.table, arguments.part)
     for folder in ("takes", "walks"):

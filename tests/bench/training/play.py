@@ -2,15 +2,22 @@
 import numpy as np
 from scipy.signal import lfilter, sosfilt
 
+import effects
 import grips
 from mix import RATE, add, at_rate, body, damp, db, hum, microphone, noise, room, scrape, shelf, thump
 
 
-def stroke(rng, walking=False):
-    """How one strum is played."""
-    spread = rng.uniform(0.005, 0.03 if walking else 0.045) if rng.random() < 0.85 else rng.uniform(0, 0.06)
+slow_hands = 0.0    # share of the strums that are raked, as in a ballad
+with_effects = 0.0  # share of the takes with reverberation and the like in the amplifier
+
+
+def stroke(rng, beat_s=None):
+    """How one strum is played; beat_s: in a walk, to the next one."""
+    spread = rng.uniform(0.005, 0.03 if beat_s else 0.045) if rng.random() < 0.85 else rng.uniform(0, 0.06)
+    if slow_hands and rng.random() < slow_hands:
+        spread = rng.uniform(0.06, min(0.2, 0.3 * (beat_s or 1)))
     return {"spread": spread, "down": rng.random() < 0.82, "loud_db": rng.uniform(2, 4) if rng.random() < 0.85 else 5.5,
-            "short_s": rng.uniform(0.12, 0.35) if rng.random() < 0.42 else None,
+            "short_s": rng.uniform(0.12, 0.35) + max(0.0, spread - 0.06) if rng.random() < 0.42 else None,
             "fade_s": 10 ** rng.uniform(-0.6, 0.3) if rng.random() < 0.35 else None,  # a quicker decay than the guitar's
             "colour": rng.uniform(0, 3.5) if rng.random() < 0.7 else 0.0, "thump": rng.random() < 0.25,
             "sympathy": rng.random() < 0.5, "dead": None, "soft": None, "soft_db": 0.0}
@@ -104,6 +111,8 @@ def finish(rng, canvas, where, sound, beats=()):
     sound.pop("tick", None), sound.pop("tick_db", None)
     if rng.random() < 0.5:
         canvas = sosfilt(body(rng), canvas)
+    if with_effects and rng.random() < with_effects:
+        sound["effect"], canvas = effects.some_effect(rng, canvas)
     if rng.random() < 0.5:
         sound["room"] = round(rng.uniform(0.15, 0.6), 2)
         canvas = room(rng, canvas, sound["room"])
