@@ -29,11 +29,6 @@ TEST_CASE("a chart goes through every kind that holds it and comes back the same
     const std::string text = chart_text(*library_chart("ferry-at-noon"));
     std::string from = folder / "a.chart";
     write(from, text);
-    const std::string picture = bytes_of(folder / "a.svg"), words = picture.substr(picture.find("<desc>"), picture.find("</desc>") - picture.find("<desc>"));
-    CHECK(words.find(". Bar 2: ") != std::string::npos);  // a sentence a bar, commas between its grips alone
-    CHECK(words.find(",.") == std::string::npos);
-    CHECK(words.find(", ") != std::string::npos);
-    CHECK_FALSE(words.ends_with(','));
     for (const char* name : {"b.musicxml", "c.mxl", "d.abc", "e.XML", "f.txt", "g.chart"}) {
         const std::string to = folder / name;
         const Run done = run({"convert", from, to});
@@ -59,6 +54,11 @@ TEST_CASE("a line goes to every kind that holds one") {
         CHECK(std::filesystem::file_size(folder / name) > 1000);
     }
     for (const char* name : {"b.musicxml", "b.mxl", "b.abc"}) CHECK(run({"convert", "blues", folder / name, "--line"}).out.find("48 grips") != std::string::npos);
+    const std::string picture = bytes_of(folder / "a.svg"), words = picture.substr(picture.find("<desc>"), picture.find("</desc>") - picture.find("<desc>"));
+    CHECK(words.find(". Bar 2: ") != std::string::npos);  // a sentence a bar, commas between its grips alone
+    CHECK(words.find(",.") == std::string::npos);
+    CHECK(words.find(", ") != std::string::npos);
+    CHECK_FALSE(words.ends_with(','));
     CHECK(bytes_of(folder / "b.musicxml").find("<fret>") != std::string::npos);
     CHECK(run({"convert", "blues", "-", "--to", "tab"}).out == bytes_of(folder / "a.tab"));
     CHECK(run({"convert", "blues", "-", "--to", "tab", "--steps", "1"}).out != bytes_of(folder / "a.tab"));

