@@ -19,7 +19,7 @@ struct JudgeConfig {
     /// line is at 1 / (1 + 1.5).
     double right_from = 0.4;
     double settle_after_s = 0.12;  ///< no verdict on less sound, but at the last evidence
-    double missing_after_s = 0.2;  ///< no outer string is called missing on less: of strums raked in 0.12 s all were right then, and 3 in 10 without
+    double missing_after_s = 0.2;  ///< no outer string is called missing on less: a hand may be that slow
     /// When a verdict is safe before the last evidence.
     struct Bounds {
         double from_s = 0.0;  ///< sound since the first string
