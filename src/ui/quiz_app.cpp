@@ -84,12 +84,12 @@ int run_quiz(const QuizStart& options, std::ostream& out, std::ostream& err) {
     std::string result, failure;
     bool begun = false;
     {
-        const StderrToLog log;
         auto terminal = Terminal::open(options.terminal);
         if (!terminal) {
             err << "gripline: " << terminal.error().message << '\n';
             return 1;
         }
+        const StderrToLog log;
         SoundCard card;
         LiveSound sound(card, sound_options);
         config.notice = sound.notice();

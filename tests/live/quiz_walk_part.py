@@ -21,8 +21,8 @@ tempo-bpm = {TEMPO_BPM}
 WRONG = 2            # this beat is played with a string a fret sharp
 LEAD_S = 0.1         # of each strum in its piece of the take
 RATE_HZ = 48000
-RISE = 10            # frames: accented clicks, being higher, reach LOUD 3 frames sooner
-LOUD = 0.01          # clicks peak at -24 dB below full scale: 0.063
+RISE = 20            # frames: accented clicks, being louder and higher, reach LOUD sooner
+LOUD = 0.002         # weak clicks peak at -30 dB below full scale: 0.032
 
 
 class Clicks:
