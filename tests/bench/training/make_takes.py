@@ -22,6 +22,7 @@ from play import before, finish, stroke, strum
 # Never heard in training: two families of recorded guitars and every sixth virtual one.
 HELD_OUT = ("timgm-jazz", "freepats-steel")
 RARE = {"overdriven": 0.25, "muted": 0.35, "hawaiian": 0.5}
+HEAD_FROM_S, HEAD_CLEAR_S = 0.13, 0.15  # a silent head ends at the earliest, and so long ahead of the first strum
 LISTENED_S = 0.37  # the judge's last look at a strum, a little more than that of the chain
 
 
@@ -218,6 +219,7 @@ def main():
     parser.add_argument("--usual-bodies", type=float, default=0.0, help="share of the guitars' bodies that resonate where most are built to, in place of anywhere near")
     parser.add_argument("--slow-hands", type=float, default=0.0, help="share of the strums that take 0.06 to 0.2 s from the first string to the last (in walks at most three tenths of a beat)")
     parser.add_argument("--effects", type=float, default=0.0, help="share of the takes with reverberation, compression, chorus, tremolo or echo, as an amplifier has them")
+    parser.add_argument("--silent-heads", type=float, default=0.0, help="share of the takes that begin with digital silence, up to a moment before the first strum: an input that is being opened")
     arguments = parser.parse_args()
     play.with_effects, play.slow_hands, grips.single_notes, mix.usual_bodies = arguments.effects, arguments.slow_hands, arguments.single_notes, arguments.usual_bodies
     out, guitars = arguments.out, Guitars(arguments.notes)
@@ -266,6 +268,10 @@ def main():
                                                "none" if expect == "right" else "other", 0, 0])
                     for k, verdict in enumerate(verdicts):
                         row(f"{take[6:10]}-{beat:02d}-{k}", take, guitar, played, onset, verdict, sound | extra[0])
+            head = np.random.default_rng([arguments.seed, i, 2])
+            if head.random() < arguments.silent_heads:
+                first = onset if i < arguments.takes else min((row[4] for row in rows if row[4] is not None), default=1.0)
+                audio[:int(head.uniform(HEAD_FROM_S, max(HEAD_FROM_S, first - HEAD_CLEAR_S)) * rate)] = 0
             sf.write(out / take, audio, rate, subtype="PCM_16")
 
 
