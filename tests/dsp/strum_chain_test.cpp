@@ -160,6 +160,20 @@ TEST_CASE("a strum clipped at a third of its peak is one strum at its place") {
     CHECK(std::abs(found[1] - 1.4) < 0.01);
 }
 
+TEST_CASE("room noise that begins after digital silence, as when an input is opened, is no strum; the strum after it is") {
+    for (const double noise_rms : {3e-5, 1.7e-4, 1e-3}) {
+        for (const double opened_s : {0.4, 0.7, 1.0}) {
+            CAPTURE(noise_rms);
+            CAPTURE(opened_s);
+            auto take = play({{.at_s = 1.3}}, 2.2, 48000, noise_rms);
+            std::fill_n(take.begin(), static_cast<std::ptrdiff_t>(opened_s * 48000), 0.0F);
+            const auto found = onsets(evidence_of(take));
+            REQUIRE(found.size() == 1);
+            CHECK(std::abs(found[0] - 1.3) < 0.01);
+        }
+    }
+}
+
 TEST_CASE("silence, noise, steady hum and a steady tone hold no strum") {
     const std::vector<float> silence(96000, 0.0F);
     CHECK(evidence_of(silence).empty());
