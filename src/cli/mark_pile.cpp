@@ -75,7 +75,7 @@ std::string against_words(const MarkOptions& options, const Quiz& quiz) {
 }
 
 /// Where the result of a take lies.
-fs::path folder_of(const MarkOptions& options, const fs::path& take) { return fs::path(options.into) / (take.filename().string() + ".marked"); }
+fs::path result_folder(const MarkOptions& options, const fs::path& take) { return fs::path(options.into) / (take.filename().string() + ".marked"); }
 
 /// Why the takes may not be marked: results of something else would be lost.
 std::optional<Error> would_replace(const MarkOptions& options, const Quiz& quiz, const std::vector<fs::path>& takes) {
@@ -84,7 +84,7 @@ std::optional<Error> would_replace(const MarkOptions& options, const Quiz& quiz,
     std::string first;
     for (const fs::path& take : takes) {
         std::error_code missing;
-        const fs::path folder = folder_of(options, take);
+        const fs::path folder = result_folder(options, take);
         if (!fs::exists(folder / kResultFile, missing)) continue;
         const auto before = load_quiz_result(folder);
         if (!before || before->fingerprint == fingerprint) continue;
@@ -140,7 +140,7 @@ private:
     [[nodiscard]] PileAnswer answer_to(const fs::path& take) const {
         PileAnswer out;
         out.student = take.stem().string();
-        const fs::path folder = folder_of(options_, take);
+        const fs::path folder = result_folder(options_, take);
         const auto digest = sha256_of_file(take);
         if (!digest) return failed(out, digest.error());
         std::error_code missing;

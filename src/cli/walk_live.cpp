@@ -13,6 +13,7 @@
 #include <thread>
 
 #include "audio/stderr_log.h"
+#include "base/file_folder.h"
 #include "base/text.h"
 #include "cli/commands.h"
 #include "cli/walk_beats.h"
@@ -171,8 +172,8 @@ std::string prepare_report(const WalkOptions& options) {
     errno = 0;
     if (std::ofstream(options.report, std::ios::binary | std::ios::app)) return "";
     const std::string why = errno != 0 ? std::strerror(errno) : "no reason is given";
-    const auto folder = std::filesystem::path(options.report).parent_path();
-    if (!folder.empty() && !std::filesystem::is_directory(folder, trouble)) return "--report: there is no folder " + folder.string() + "; make it first";
+    const auto folder = folder_of(options.report);
+    if (!std::filesystem::is_directory(folder, trouble)) return "--report: there is no folder " + folder.string() + "; make it first";
     return "--report: " + options.report + " can't be written: " + why;
 }
 

@@ -31,6 +31,13 @@ struct Play : test::QuizRun {
     explicit Play(const std::filesystem::path& folder, const Quiz& quiz = quiz_of(), std::int64_t start_ms = kStart_ms) : QuizRun(folder, quiz, start_ms) {}
 };
 
+/// The result in the run's folder, which must be there.
+QuizResult result_in(const test::TempFolder& folder) {
+    auto result = load_quiz_result(folder / "run");
+    REQUIRE_MESSAGE(result.ok(), (result.ok() ? "" : result.error().message));
+    return *result;
+}
+
 }  // namespace
 
 TEST_CASE("A quiz on the built-in player: sound check, answers, mark, result and sounds that can be heard again") {
@@ -50,20 +57,19 @@ TEST_CASE("A quiz on the built-in player: sound check, answers, mark, result and
     }
     REQUIRE(run.play->runner().state() == QuizState::over);
     CHECK(run.picture().find("3 of 4 right, 75 per cent: passed") != std::string::npos);
-    const auto result = load_quiz_result(folder / "run");
-    REQUIRE_MESSAGE(result.ok(), (result.ok() ? "" : result.error().message));
-    CHECK(result->student == "Student <one>");
-    CHECK(result->answers[1].outcome == QuizOutcome::wrong);
-    CHECK(result->facts.noise_db < -50.0);
-    CHECK(std::abs(result->facts.clock_off_s) < 0.01);
+    const QuizResult result = result_in(folder);
+    CHECK(result.student == "Student <one>");
+    CHECK(result.answers[1].outcome == QuizOutcome::wrong);
+    CHECK(result.facts.noise_db < -50.0);
+    CHECK(std::abs(result.facts.clock_off_s) < 0.01);
     CHECK_FALSE(std::filesystem::exists(folder / "run/journal.jsonl"));
-    for (const QuizAnswer& answer : result->answers) {
+    for (const QuizAnswer& answer : result.answers) {
         const auto sound = FileSource::open((folder / "run/") + answer.sound.file);
         REQUIRE(sound.ok());
         CHECK((*sound)->length_s() > 1.5);  // a second of waiting, and the strum
     }
     // The player strums within a hop or two of the key (20 ms are allowed for the onset).
-    for (std::size_t i = 0; i < 4; ++i) CHECK(std::abs(result->answers[i].tries.front().answer_s - pressed_s[i]) < 0.03);
+    for (std::size_t i = 0; i < 4; ++i) CHECK(std::abs(result.answers[i].tries.front().answer_s - pressed_s[i]) < 0.03);
     const std::string page = run.picture();
     CHECK(page.find("Hand-in code ") != std::string::npos);
     run.press('q');
@@ -82,9 +88,8 @@ TEST_CASE("After a long sound check, too, the sound of each answer holds its str
         run.press('p');
         run.wait(2.0);
     }
-    const auto result = load_quiz_result(folder / "run");
-    REQUIRE_MESSAGE(result.ok(), (result.ok() ? "" : result.error().message));
-    for (const QuizAnswer& answer : result->answers) {
+    const QuizResult result = result_in(folder);
+    for (const QuizAnswer& answer : result.answers) {
         REQUIRE(answer.tries.size() == 1);
         CHECK(answer.tries.front().sound_at_s > 0.5);
         const auto sound = FileSource::open((folder / "run/") + answer.sound.file);
@@ -114,15 +119,14 @@ TEST_CASE("Where the sound of an answer is not kept, no place in it is named") {
         run.press('p');
         run.wait(2.0);
     }
-    const auto result = load_quiz_result(folder / "run");
-    REQUIRE_MESSAGE(result.ok(), (result.ok() ? "" : result.error().message));
-    for (const QuizAnswer& answer : result->answers) {
+    const QuizResult result = result_in(folder);
+    for (const QuizAnswer& answer : result.answers) {
         REQUIRE(answer.tries.size() == 1);
         CHECK((answer.tries.front().sound_at_s == kNotInSound) == answer.sound.file.empty());
     }
-    CHECK(result->answers[0].sound.file.empty());
-    CHECK(result->answers[1].sound.file.empty());
-    CHECK_FALSE(result->answers[3].sound.file.empty());
+    CHECK(result.answers[0].sound.file.empty());
+    CHECK(result.answers[1].sound.file.empty());
+    CHECK_FALSE(result.answers[3].sound.file.empty());
 }
 
 TEST_CASE("A strum while the room is listened to does not spoil the sound check") {
