@@ -83,6 +83,9 @@ struct Chart {
 /// Errors: a repeat that opens inside another, an ending without a repeat, a pass without an ending, more than kMostBars.
 [[nodiscard]] Result<std::vector<int>> played_bars(const Chart& chart);
 
+/// Bars `first` to `last` as played (from 1; both within played_bars) as a chart of their own, without signs.
+[[nodiscard]] Chart part_as_played(const Chart& chart, int first, int last);
+
 /// The chart in another key: every root, slash bass and chosen scale moved alike; Cb, Fb, E#, B# and double accidentals respelled.
 /// A chart that names no key comes back as it is.
 [[nodiscard]] Chart transposed(const Chart& chart, NoteName tonic);

@@ -97,4 +97,18 @@ Result<std::vector<int>> played_bars(const Chart& chart) {
     return out;
 }
 
+Chart part_as_played(const Chart& chart, int first, int last) {
+    Chart out = chart;
+    out.bars.clear();
+    const std::vector<int> played = played_bars(chart).value();
+    for (int bar = first; bar <= last; ++bar) {
+        const Bar& written = chart.bars[static_cast<std::size_t>(played[static_cast<std::size_t>(bar - 1)])];
+        Bar alone;
+        alone.chords = written.chords;
+        alone.meter = written.meter;
+        out.bars.push_back(std::move(alone));
+    }
+    return out;
+}
+
 }  // namespace gripline

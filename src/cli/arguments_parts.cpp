@@ -54,6 +54,7 @@ void add_line_wishes(CLI::App& command, LineOptions& o) {
     command.add_option("--quality", o.quality, "of the approach chords: slid (the target's grip slid a fret) or dominant")->type_name("WORD")->check(CLI::IsMember({"slid", "dominant"}))->capture_default_str();
     command.add_option("--steps", o.steps, "steps a bar: 4, 2 or 1")->type_name("N")->check(CLI::IsMember({4, 2, 1}))->capture_default_str();
     command.add_flag("--landing", o.landing, "only the first beat of each chord and the approach chords");
+    command.add_flag("--again", o.again, "played chorus after chorus: the last beat leads to the first grip (walked live, or written as sound, more than one chorus always does)");
     command.add_option("--strings", o.strings, "string sets; the later ones where the neck runs out")->type_name("SETS")->capture_default_str();
     command.add_option("--frets", o.frets, "where the hand is wanted")->type_name("LOW-HIGH")->capture_default_str();
     command.add_option("--lock", o.locks, "a beat chosen by hand, such as 3.1=8x89xx (bar as played, beat, grip); may be given again")->type_name("BAR.BEAT=GRIP")->allow_extra_args(false);

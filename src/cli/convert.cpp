@@ -58,6 +58,7 @@ int write_walk(const ConvertOptions& options, FileKind kind, const Chart& chart,
     auto settings = line_settings(options.line);
     if (!settings) return refuse(err, settings.error().message);
     settings->neck.left_handed = options.left_handed;
+    if (options.choruses > 1) settings->comes_again = true;
     const auto line = build_line(chart, *settings);
     if (!line) return refuse(err, options.in + ": " + line.error().message);
     for (const LineBeat& beat : line->beats)

@@ -77,6 +77,7 @@ Result<LineSettings> line_settings(const LineOptions& options) {
     out.neck = *neck;
     read_words(options, out);
     out.landing = options.landing;
+    out.comes_again = options.again;
     out.seed = options.seed;
     if (!read_frets(options.frets, out.region_low, out.region_high)) return option_error("--frets", quoted(options.frets) + " is not understood; write the lowest and the highest fret, such as 0-12");
     const auto sets = read_sets(options.strings);

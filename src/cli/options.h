@@ -85,6 +85,7 @@ struct LineOptions {
     std::string quality = "slid";    ///< slid, dominant
     int steps = 4;                   ///< 4, 2 or 1 a bar
     bool landing = false;
+    bool again = false;              ///< chorus after chorus: the last beat leads to the first grip
     std::string strings = "6-4-3,5-3-2";
     std::string frets = "0-12";      ///< where the hand is wanted
     std::string costs;               ///< "turn=3,stretch=1"

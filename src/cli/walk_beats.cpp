@@ -1,5 +1,6 @@
 #include "cli/walk_beats.h"
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
@@ -56,6 +57,38 @@ ScoreBar score_bar(const TimedBar& timed, int first_count, double share) {
 /// What a grip is called, when that is not the chord written there.
 std::string sounds_of(const LineBeat& beat) { return beat.role == Sounds::chord ? "" : plain_line(plain_chord_text(beat.called)); }
 
+bool has_chord(const Chart& chart, const std::string& written) {
+    return std::any_of(chart.bars.begin(), chart.bars.end(), [&](const Bar& bar) {
+        return std::any_of(bar.chords.begin(), bar.chords.end(), [&](const PlacedChord& each) { return each.symbol && (each.text() == written || each.symbol->chart_text() == written); });
+    });
+}
+
+/// The last beat of the bars' own line, their other beats kept as they are, in place of that in the score.
+std::optional<LoopEnd> loop_end(const Chart& chart, LineSettings settings, const Line& line, const WalkScore& score, BarRange bars) {
+    const Chart part = part_as_played(chart, bars.first, bars.last);
+    const LineBeat* last = nullptr;
+    settings.comes_again = true;
+    settings.locked.clear();
+    for (const LineBeat& beat : line.beats) {
+        if (beat.bar < bars.first || beat.bar > bars.last) continue;
+        settings.locked.push_back({beat.bar - bars.first + 1, beat.beat, beat.grip});
+        last = &beat;
+    }
+    std::erase_if(settings.scales, [&](const ScaleForChord& each) { return !has_chord(part, each.chord); });
+    if (last == nullptr || settings.locked.size() < 2) return std::nullopt;
+    settings.locked.pop_back();
+    const auto back = build_line(part, settings);
+    const auto old = std::find_if(score.beats.begin(), score.beats.end(), [&](const ScoreBeat& each) { return each.beat.bar == last->bar && each.beat.beat == last->beat; });
+    if (!back || old == score.beats.end()) return std::nullopt;
+    const LineBeat& beat = back->beats.back();
+    if (beat.bar + bars.first - 1 != last->bar || beat.beat != last->beat) return std::nullopt;
+    LoopEnd out{bars.last, *old};
+    out.beat.beat.target.grip = beat.grip;
+    out.beat.beat.asked = asked_on(*back, back->beats.size() - 1);
+    out.beat.sounds = sounds_of(beat);
+    return out;
+}
+
 }  // namespace
 
 Result<AskedWalk> plan_walk(const WalkOptions& options) {
@@ -90,7 +123,10 @@ Result<AskedWalk> plan_walk(const WalkOptions& options) {
         }
     }
     if (out.beats.empty()) return Error{options.line.chart + ": there is nothing to play; every bar is silent"};
-    if (options.grips.empty()) return out;
+    if (options.grips.empty()) {
+        out.loop_end = [chart = *chart, settings = *settings, line = *line, score = out.score](BarRange bars) { return loop_end(chart, settings, line, score, bars); };
+        return out;
+    }
     const auto grips = read_grips(options.grips, target.tuning.strings());
     if (!grips) return grips.error();
     if (grips->size() != out.beats.size())

@@ -85,7 +85,6 @@ int walk_as_lines(WalkStart start, bool json, std::ostream& out, std::ostream& e
         notice = devices.notice;
         start.run.player_is_input = devices.sound->player_is_input();
         start.run.judged = keep_by(start, *devices.sound);
-        if (start.run.wishes.choruses == 0) start.run.wishes.choruses = 1;
         start.run.player.seed = std::random_device{}();
         const auto kept = start.run.done;
         start.run.done = [&](const WalkDone& done) {
@@ -152,13 +151,11 @@ private:
 LinePlayer line_player_of(const WalkOptions& options) { return options.answer ? LinePlayer::by_turns : options.play_it ? LinePlayer::tool : LinePlayer::player; }
 
 /// The landing has the same bars; with grips given by hand there is none of its own.
-Result<WalkScore> landing_of(const WalkOptions& options, const WalkScore& whole) {
+Result<AskedWalk> landing_of(const WalkOptions& options, const AskedWalk& whole) {
     if (!options.grips.empty() || options.line.landing) return whole;
     WalkOptions other = options;
     other.line.landing = true;
-    auto plan = plan_walk(other);
-    if (!plan) return plan.error();
-    return std::move(plan->score);
+    return plan_walk(other);
 }
 
 /// Nothing, or why the report can't be written. An older one goes when that was said.
@@ -179,15 +176,20 @@ std::string prepare_report(const WalkOptions& options) {
 
 }  // namespace
 
-int walk_live(const WalkOptions& options, std::ostream& out, std::ostream& err) {
+int walk_live(const WalkOptions& asked, std::ostream& out, std::ostream& err) {
+    const bool screen = isatty(STDIN_FILENO) != 0 && isatty(STDOUT_FILENO) != 0 && !asked.json;
+    WalkOptions options = asked;
+    if (!screen && options.choruses == 0) options.choruses = 1;
+    if (options.choruses != 1) options.line.again = true;
     auto plan = plan_walk(options);
     if (!plan) return refuse(err, plan.error().message);
     for (const std::string& each : plan->remarks) err << "gripline: " << each << '\n';
-    auto landing = landing_of(options, plan->score);
+    const auto landing = landing_of(options, *plan);
     if (!landing) return refuse(err, landing.error().message);
     WalkStart start;
     start.whole = std::move(plan->score);
-    start.landing = std::move(*landing);
+    start.landing = landing->score;
+    if (plan->loop_end) start.run.loop_end = [whole = plan->loop_end, landed = landing->loop_end](BarRange bars, bool landing_alone) { return (landing_alone ? landed : whole)(bars); };
     start.run.landing = options.line.landing;
     start.run.steps = TempoSteps(plan->tempo_bpm, options.step_bpm, options.limit_bpm);
     start.run.wishes = {.bars = all_bars(start.whole), .count_in_bars = options.count_in_bars, .click = parse_click(options.click).value(), .line = line_player_of(options), .choruses = options.choruses};
@@ -210,8 +212,7 @@ int walk_live(const WalkOptions& options, std::ostream& out, std::ostream& err) 
     const KeptWalk kept(std::move(*keeper), options, start, err);
     for (const std::string& each : complaints) err << "gripline: " << plain_line(each) << '\n';
     if (options.ascii) start.terminal.characters = CharacterSet::ascii;
-    const bool terminal = isatty(STDIN_FILENO) != 0 && isatty(STDOUT_FILENO) != 0;
-    return terminal && !options.json ? run_walk(start, out, err) : walk_as_lines(std::move(start), options.json, out, err);
+    return screen ? run_walk(start, out, err) : walk_as_lines(std::move(start), options.json, out, err);
 }
 
 }  // namespace gripline

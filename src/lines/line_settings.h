@@ -43,6 +43,7 @@ struct LineSettings {
     ApproachSide approach = ApproachSide::best;
     ApproachQuality quality = ApproachQuality::slid;
     bool landing = false;   ///< only the first beat of each chord and the approaches are played
+    bool comes_again = false;  ///< the line is played chorus after chorus: its last beat leads to its first grip
     int region_low = 0;     ///< frets where the hand is wanted, from the capo
     int region_high = 12;
     Costs costs;

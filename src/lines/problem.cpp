@@ -34,12 +34,9 @@ public:
         problem_.choices.resize(problem_.plan.slots.size());
         if (auto bad = check_locks()) return *bad;
         number_changes();
-        for (int i = problem_.size(); i-- > 0;) {  // targets before their approaches
-            auto choices = choices_for(i);
-            if (!choices) return Error{place(problem_.slot(i)) + ": " + choices.error().message};
-            if ((*choices)->all.empty()) return no_grip(i);
-            problem_.choices[static_cast<std::size_t>(i)] = *choices;
-        }
+        if (auto bad = choose_for(0)) return *bad;  // never an approach, and the target of a last beat that leads back
+        for (int i = problem_.size(); --i > 0;)     // targets before their approaches
+            if (auto bad = choose_for(i)) return *bad;
         return std::move(problem_);
     }
 
@@ -51,6 +48,14 @@ private:
     std::vector<int> change_of_;  // by run: how many changes were approached before
 
     [[nodiscard]] const Run& run_of(int slot) const { return problem_.plan.runs[static_cast<std::size_t>(problem_.slot(slot).run)]; }
+
+    std::optional<Error> choose_for(int slot) {
+        auto choices = choices_for(slot);
+        if (!choices) return Error{place(problem_.slot(slot)) + ": " + choices.error().message};
+        if ((*choices)->all.empty()) return no_grip(slot);
+        problem_.choices[static_cast<std::size_t>(slot)] = *choices;
+        return std::nullopt;
+    }
 
     std::optional<Error> check_locks() const {
         for (const LockedBeat& lock : problem_.settings.locked) {
@@ -93,7 +98,7 @@ private:
         if (!walked) return walked.error();
         if (const Grip* grip = locked_on(problem_.settings, problem_.slot(slot))) return by_hand(*grip, **walked, problem_.slot(slot));
         if (!problem_.slot(slot).approach) return walked;
-        return approaches_into(slot + 1, *walked);
+        return approaches_into(problem_.after(slot), problem_.slot(slot).run, *walked);
     }
 
     /// One choice; known as a step of the scale where it is one.
@@ -118,10 +123,10 @@ private:
         return side == ApproachSide::best || (side == ApproachSide::below) == (from == From::below);
     }
 
-    Result<Shared> approaches_into(int target_slot, const Shared& walked) {
+    /// At the end of `run`.
+    Result<Shared> approaches_into(int target_slot, int run, const Shared& walked) {
         const Shared& targets = problem_.choices[static_cast<std::size_t>(target_slot)];
         const Run& target_run = run_of(target_slot);
-        const int run = problem_.slot(target_slot).run - 1;
         const std::string key = std::to_string(reinterpret_cast<std::uintptr_t>(walked.get())) + "/" + std::to_string(reinterpret_cast<std::uintptr_t>(targets.get())) + "/" +
                                 target_run.chord->symbol->root.text() + (asked(From::below, run) ? "b" : "") + (asked(From::above, run) ? "a" : "");
         Shared& known = approaches_[key];
@@ -225,8 +230,16 @@ Score score(const Problem& problem, const std::vector<int>& chosen) {
         out.rules[here] = alone != Broken::none ? alone : joint.broken;
         cost_alone(problem, i, chosen[here], add);
         memory = remember(problem, i, memory, joint, chosen[here], add);
-        out.hundredths += out.beats[here].total();
     }
+    if (problem.settings.comes_again) {
+        const auto add = [&](Cost cost, std::int64_t amount) { out.beats.front().add(cost, amount); };
+        const Joint joint = join(problem, 0, chosen.back(), chosen.front(), add);
+        remember(problem, 0, memory, joint, chosen.front(), add);
+        out.possible = out.possible && joint.possible;
+        out.broken += joint.broken != Broken::none;
+        if (out.rules.front() == Broken::none) out.rules.front() = joint.broken;
+    }
+    for (const CostItems& beat : out.beats) out.hundredths += beat.total();
     return out;
 }
 

@@ -20,6 +20,9 @@ struct Problem {
     [[nodiscard]] const Choices& at(int i) const { return *choices[static_cast<std::size_t>(i)]; }
     [[nodiscard]] const Candidate& candidate(int i, int chosen) const { return at(i).all[static_cast<std::size_t>(chosen)]; }
     [[nodiscard]] int size() const noexcept { return static_cast<int>(plan.slots.size()); }
+    /// The slot ahead of one: of a line that comes again the last ahead of the first.
+    [[nodiscard]] int before(int i) const noexcept { return i > 0 ? i - 1 : size() - 1; }
+    [[nodiscard]] int after(int i) const noexcept { return i + 1 < size() ? i + 1 : 0; }
 };
 
 /// Poses the problem. The chart must outlive it. Errors: settings out of range, a locked beat that is not in the line, a chord without a
@@ -64,14 +67,14 @@ struct Joint {
     int motion = 0;                ///< of the walk: 1 up, -1 down, 0 standing still or after a rest
 };
 
-/// The joint from `before` on slot - 1 to `chosen` on slot; tells add(Cost, hundredths) what it costs, without turns and repeated bars, which
+/// The joint from `before` on the slot ahead to `chosen` on slot; tells add(Cost, hundredths) what it costs, without turns and repeated bars, which
 /// need more than two beats.
 template <class Add>
 Joint join(const Problem& problem, int slot, int before, int chosen, Add add) {
-    const Candidate& a = problem.candidate(slot - 1, before);
+    const Candidate& a = problem.candidate(problem.before(slot), before);
     const Candidate& b = problem.candidate(slot, chosen);
     const Slot& to = problem.slot(slot);
-    const Slot& from = problem.slot(slot - 1);
+    const Slot& from = problem.slot(problem.before(slot));
     const Costs& costs = problem.settings.costs;
     if (a.target >= 0 && a.target != chosen) return {false, Broken::none, 0};
     add(Cost::hand_travel, std::abs(b.hand - a.hand) * costs.hundredths(Cost::hand_travel));
@@ -109,7 +112,7 @@ template <class Add>
 Memory remember(const Problem& problem, int slot, const Memory& before, const Joint& joint, int chosen, Add add) {
     const Slot& here = problem.slot(slot);
     Memory after{joint.motion, -1};
-    if (slot > 0 && !(here.first && problem.plan.runs[static_cast<std::size_t>(here.run)].after_rest)) {
+    if (!(here.first && problem.plan.runs[static_cast<std::size_t>(here.run)].after_rest)) {
         if (joint.motion == 0) after.motion = before.motion;
         else if (before.motion != 0 && before.motion != joint.motion) add(Cost::turn, problem.settings.costs.hundredths(Cost::turn));
     }
@@ -119,7 +122,8 @@ Memory remember(const Problem& problem, int slot, const Memory& before, const Jo
     return after;
 }
 
-/// What a whole line costs: rules broken, and every cost of every beat.
+/// What a whole line costs: rules broken, and every cost of every beat. Of a line that comes again the way from the last grip to the first
+/// counts to the first beat; what follows remembers nothing of it.
 struct Score {
     int broken = 0;
     std::int64_t hundredths = 0;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <limits>
+#include <optional>
 #include <tuple>
 
 namespace gripline {
@@ -43,9 +44,9 @@ public:
         for (const auto& choices : problem.choices) most_choices_ = std::max(most_choices_, choices->all.size());
     }
 
-    /// False when no line keeps the rules.
-    bool run(bool keep_layers) {
-        layer_ = first_layer();
+    /// False when no line keeps the rules. `first`: the only choice for the first beat, to which the line leads back; -1: any, and it leads nowhere.
+    bool run(bool keep_layers, int first = -1) {
+        layer_ = first_layer(first);
         for (int slot = 1; slot < problem_.size() && !layer_.empty(); ++slot) {
             note_parents(keep_layers);
             Layer next;
@@ -55,8 +56,13 @@ public:
             layer_ = std::move(next);
         }
         note_parents(keep_layers);
-        return !layer_.empty();
+        end_prices_.clear();
+        for (const State& state : layer_) end_prices_.push_back(first < 0 ? state.price : price_back(state, first));
+        return std::any_of(end_prices_.begin(), end_prices_.end(), [](const Price& each) { return each.cost != kNever; });
     }
+
+    /// Of the best line that was found.
+    [[nodiscard]] const Price& price() const { return end_prices_[best_end()]; }
 
     [[nodiscard]] std::uint64_t joints() const noexcept { return joints_; }
 
@@ -64,7 +70,7 @@ public:
         Path out;
         out.joints = joints_;
         out.chosen.resize(parents_.size());
-        int at = static_cast<int>(std::min_element(layer_.begin(), layer_.end(), [](const State& a, const State& b) { return a.price < b.price; }) - layer_.begin());
+        int at = static_cast<int>(best_end());
         for (std::size_t slot = parents_.size(); slot-- > 0;) {
             const auto [parent, chosen] = parents_[slot][static_cast<std::size_t>(at)];
             out.chosen[slot] = chosen;
@@ -73,25 +79,44 @@ public:
         return out;
     }
 
-    /// Cheapest whole lines through every state, by walking the layers backwards; needs run(true).
-    std::vector<SecondBest> seconds(const std::vector<int>& chosen) {
-        std::vector<SecondBest> out(chosen.size());
-        std::vector<std::int64_t> ahead(layers_.back().size(), 0);
+    /// What the cheapest whole lines through every state of every slot cost, from the last slot to the first: then(slot, costs); kNever: there is none.
+    /// Walks the layers backwards; needs run(true).
+    template <class Then>
+    void whole_costs(Then then) {
+        std::vector<std::int64_t> ahead;
+        for (std::size_t i = 0; i < layer_.size(); ++i) ahead.push_back(end_prices_[i].cost == kNever ? kNever : end_prices_[i].cost - layer_[i].price.cost);
         for (int slot = problem_.size(); slot-- > 0;) {
             const Layer& here = layers_[static_cast<std::size_t>(slot)];
             if (slot + 1 < problem_.size()) ahead = costs_ahead(slot, ahead);
-            std::int64_t best = kNever, second = kNever;
-            const Grip& mine = problem_.candidate(slot, chosen[static_cast<std::size_t>(slot)]).grip;
-            for (std::size_t i = 0; i < here.size(); ++i) {
-                if (ahead[i] == kNever) continue;
-                const std::int64_t whole = here[i].price.cost + ahead[i];
-                best = std::min(best, whole);
-                if (whole >= second || problem_.candidate(slot, here[i].chosen).grip == mine) continue;
-                second = whole;
-                out[static_cast<std::size_t>(slot)].chosen = here[i].chosen;
-            }
-            if (second != kNever) out[static_cast<std::size_t>(slot)].hundredths = second - best;
+            std::vector<std::int64_t> whole(here.size(), kNever);
+            for (std::size_t i = 0; i < here.size(); ++i)
+                if (ahead[i] != kNever) whole[i] = here[i].price.cost + ahead[i];
+            then(slot, whole);
         }
+    }
+
+    /// Into `seconds` the best choice of another grip than that of the line chosen, on every slot, where this search has a better one. `best`: what the chosen line costs.
+    void seconds(const std::vector<int>& chosen, std::int64_t best, std::vector<SecondBest>& seconds) {
+        seconds.resize(chosen.size());
+        whole_costs([&](int slot, const std::vector<std::int64_t>& whole) {
+            const Layer& here = layers_[static_cast<std::size_t>(slot)];
+            const Grip& mine = problem_.candidate(slot, chosen[static_cast<std::size_t>(slot)]).grip;
+            SecondBest& second = seconds[static_cast<std::size_t>(slot)];
+            for (std::size_t i = 0; i < here.size(); ++i) {
+                if (whole[i] == kNever || problem_.candidate(slot, here[i].chosen).grip == mine) continue;
+                if (second.chosen < 0 || whole[i] - best < second.hundredths) second = {here[i].chosen, whole[i] - best};
+            }
+        });
+    }
+
+    /// What a whole line costs at least that begins on each first choice, cheapest first.
+    std::vector<std::pair<std::int64_t, int>> least_by_first() {
+        std::vector<std::pair<std::int64_t, int>> out;
+        whole_costs([&](int slot, const std::vector<std::int64_t>& whole) {
+            for (std::size_t i = 0; slot == 0 && i < whole.size(); ++i)
+                if (whole[i] != kNever) out.emplace_back(whole[i], layers_.front()[i].chosen);
+        });
+        std::sort(out.begin(), out.end());
         return out;
     }
 
@@ -105,10 +130,25 @@ private:
     bool breaking_;
     Layer layer_;
     std::vector<Layer> layers_;
+    std::vector<Price> end_prices_;  // of whole lines, by state of the last layer; kNever: it does not lead back
     std::vector<std::vector<Parent>> parents_;
     std::vector<int> index_;  // of a state in the layer that is being made, by key
     std::uint64_t joints_ = 0;
     std::size_t most_choices_ = 0;
+
+    [[nodiscard]] std::size_t best_end() const { return static_cast<std::size_t>(std::min_element(end_prices_.begin(), end_prices_.end()) - end_prices_.begin()); }
+
+    /// The price of a whole line that leads back to its first grip.
+    Price price_back(const State& last, int first) {
+        ++joints_;
+        Price price = last.price;
+        const auto add = [&](Cost, std::int64_t amount) { price.cost += amount; };
+        const Joint joint = join(problem_, 0, last.chosen, first, add);
+        if (!joint.possible || (joint.broken != Broken::none && !breaking_)) return {kNever, 0, 0};
+        if (joint.broken != Broken::none) price.cost += kBroken;
+        remember(problem_, 0, last.memory, joint, first, add);
+        return price;
+    }
 
     void note_parents(bool keep_layers) {
         std::vector<Parent> row;
@@ -138,9 +178,10 @@ private:
         return true;
     }
 
-    Layer first_layer() {
+    Layer first_layer(int first) {
         Layer out;
         for (int chosen = 0; chosen < static_cast<int>(problem_.at(0).all.size()); ++chosen) {
+            if (first >= 0 && chosen != first) continue;
             State state{chosen, {}, -1, {}};
             if (!price_alone(0, chosen, state.price)) continue;
             state.memory = remember(problem_, 0, {}, {}, chosen, [](Cost, std::int64_t) {});
@@ -206,19 +247,52 @@ private:
     }
 };
 
+/// The best line that leads nowhere, or no path.
+Path open_path(const Problem& problem, const Surcharge& surcharge, bool breaking, bool want_seconds) {
+    Search search(problem, surcharge, breaking);
+    if (!search.run(want_seconds)) return {{}, {}, search.joints()};
+    Path path = search.path();
+    if (want_seconds) search.seconds(path.chosen, search.price().cost, path.seconds);
+    return path;
+}
+
+/// The best line that leads back to its first grip, or no path. Each first choice takes a search of its own; what a line that leads nowhere costs from there is
+/// the least that it can come to, and so most of them need none.
+Path round_path(const Problem& problem, const Surcharge& surcharge, bool breaking, bool want_seconds) {
+    Search open(problem, surcharge, breaking);
+    const bool any = open.run(true);
+    Path best{{}, {}, open.joints()};
+    if (!any) return best;
+    std::optional<Price> price;
+    const auto firsts = open.least_by_first();
+    for (const auto& [least, first] : firsts) {
+        if (price && least > price->cost) break;
+        Search search(problem, surcharge, breaking);
+        const bool leads_back = search.run(false, first);
+        const std::uint64_t joints = best.joints + search.joints();
+        if (leads_back && (!price || search.price() < *price)) {
+            price = search.price();
+            best = search.path();
+        }
+        best.joints = joints;
+    }
+    for (std::size_t i = 0; want_seconds && price && i < firsts.size(); ++i) {
+        Search search(problem, surcharge, breaking);
+        if (search.run(true, firsts[i].second)) search.seconds(best.chosen, price->cost, best.seconds);
+        best.joints += search.joints();
+    }
+    return best;
+}
+
 }  // namespace
 
 Path shortest_path(const Problem& problem, const Surcharge& surcharge, bool want_seconds) {
     std::uint64_t joints = 0;
     for (const bool breaking : {false, true}) {
-        Search search(problem, surcharge, breaking);
-        if (!search.run(want_seconds)) {
-            joints += search.joints();
-            continue;
-        }
-        Path path = search.path();
-        path.joints += joints;
-        if (want_seconds) path.seconds = search.seconds(path.chosen);
+        Path path = (problem.settings.comes_again ? round_path : open_path)(problem, surcharge, breaking, want_seconds);
+        joints += path.joints;
+        if (path.chosen.empty()) continue;
+        path.joints = joints;
         return path;
     }
     return {};

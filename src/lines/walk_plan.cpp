@@ -48,11 +48,14 @@ public:
     Planner(const Chart& chart, const LineSettings& settings) : chart_(chart), settings_(settings) {}
 
     WalkPlan plan(const std::vector<Count>& counts) {
+        const bool joins = settings_.comes_again && !counts.empty();  // the end and the beginning
         for (std::size_t at = 0; at < counts.size();) {
             std::size_t end = at + 1;
             while (end < counts.size() && same_chord(*counts[at].chord, *counts[end].chord)) ++end;
-            const bool changes = end < counts.size() && counts[end].chord->symbol;
-            const bool after_rest = at == 0 || !counts[at - 1].chord->symbol;
+            const PlacedChord* before = at > 0 ? counts[at - 1].chord : joins ? counts.back().chord : nullptr;
+            const PlacedChord* next = end < counts.size() ? counts[end].chord : joins && !same_chord(*counts[at].chord, *counts.front().chord) ? counts.front().chord : nullptr;
+            const bool changes = next != nullptr && next->symbol;
+            const bool after_rest = before == nullptr || !before->symbol;
             if (counts[at].chord->symbol) add_run({counts.data() + at, end - at}, changes, after_rest);
             at = end;
         }

@@ -18,8 +18,8 @@ struct Run {
     int first_slot = 0;
     int slots = 0;
     int counts = 0;
-    bool changes = false;     ///< another chord follows at once: the last slot is an approach when there are two counts or more
-    bool after_rest = false;  ///< begins the line, or follows N.C.
+    bool changes = false;     ///< another chord follows at once (behind the last run of a line that comes again the first one): the last slot is an approach when there are two counts or more
+    bool after_rest = false;  ///< begins a line that does not come again, or follows N.C.
 };
 
 /// One step of the line.

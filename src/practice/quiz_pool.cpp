@@ -171,7 +171,7 @@ Result<std::vector<QuizQuestion>> chart_pool(const Quiz& quiz, const ChartAsked&
         question.role = beat.role;
         question.from = beat.from;
         question.motion = beat.motion;
-        question.step = step_of(quiz, beat.grip, beat.sounds, beat.notes);
+        question.step = step_of(quiz, beat.grip, beat.called, beat.notes);
         if (!last_chord.empty() && beat.chord != last_chord) question.joint = last_chord + " > " + beat.chord;
         last_chord = beat.chord;
         const double share = shares[static_cast<std::size_t>(beat.bar)], counts = counts_before[static_cast<std::size_t>(beat.bar)] + (beat.beat - 1) * share;

@@ -38,7 +38,7 @@ Attempt asked_on(const Line& line, std::size_t index) {
     asked.family = trained.scale.family;
     asked.root = trained.scale.root;
     asked.quality = quality_of(trained.chord);
-    asked.chord = beat.sounds.starts_with("approach ") ? beat.sounds.substr(9) : beat.sounds;
+    asked.chord = beat.called;
     asked.grip = beat.grip;
     if (!beat.notes.empty()) asked.bass_degree = degree_in_scale(asked.root, asked.family, beat.notes.front().name.pitch_class());
     asked.place = beat.role;

@@ -17,6 +17,12 @@ std::optional<int> number(std::string_view text) {
     return value;
 }
 
+/// The beat as these bars have it.
+const ScoreBeat& as_in(const WalkScore& score, BarRange range, const ScoreBeat& beat) noexcept {
+    const bool leads_back = score.loop_end && score.loop_end->last_bar == range.last && score.loop_end->beat.count == beat.count;
+    return leads_back ? score.loop_end->beat : beat;
+}
+
 }  // namespace
 
 BarRange all_bars(const WalkScore& score) noexcept { return {1, static_cast<int>(score.bars.size())}; }
@@ -43,7 +49,7 @@ Result<BarRange> parse_bars(const std::string& text, const WalkScore& score) {
 const ScoreBeat* beat_from(const WalkScore& score, BarRange range, int count) noexcept {
     const auto later = std::lower_bound(score.beats.begin(), score.beats.end(), count, [](const ScoreBeat& each, int at) { return each.count < at; });
     for (auto each = later; each != score.beats.end() && each->beat.bar <= range.last; ++each)
-        if (each->beat.bar >= range.first) return &*each;
+        if (each->beat.bar >= range.first) return &as_in(score, range, *each);
     return nullptr;
 }
 
@@ -52,7 +58,7 @@ const ScoreBeat* beat_on(const WalkScore& score, BarRange range, int count) noex
     if (after == score.beats.begin()) return nullptr;
     const ScoreBeat& beat = *(after - 1);
     if (beat.beat.bar < range.first || beat.beat.bar > range.last || count >= beat.count + beat.length_counts) return nullptr;
-    return &beat;
+    return &as_in(score, range, beat);
 }
 
 const ScoreBar& bar_on(const WalkScore& score, int count) noexcept {
@@ -82,7 +88,7 @@ std::vector<WalkBeat> timed_beats(const WalkScore& score, BarRange range, double
     const std::vector<double> places = count_places(score, range);
     for (const ScoreBeat& each : score.beats) {
         if (each.beat.bar < range.first || each.beat.bar > range.last) continue;
-        out.push_back(each.beat);
+        out.push_back(as_in(score, range, each).beat);
         out.back().at_s = start_s + places[static_cast<std::size_t>(each.count - origin)] * count_s;
     }
     return out;

@@ -1,6 +1,7 @@
 // What is walked: the bars of a chart as played, and a grip on each beat of its line, counted from the beginning of the chorus.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -25,18 +26,26 @@ struct ScoreBeat {
     std::string sounds;       ///< what the grip is called when it is not the chart's chord: "Bdim7", an approach "Bm7"
 };
 
-struct WalkScore {
-    std::string title;
-    double tempo_bpm = 120.0; ///< counts a minute
-    std::vector<ScoreBar> bars;   ///< at least one
-    std::vector<ScoreBeat> beats; ///< in order of count; at least one
-};
-
 /// A part of the score: bars `first` to `last`, from 1, both within.
 struct BarRange {
     int first = 1, last = 1;
     friend bool operator==(const BarRange&, const BarRange&) = default;
 };
+
+/// How bars that are played over and over lead back to their first grip, where the line leads on to another.
+struct LoopEnd {
+    int last_bar = 1;
+    ScoreBeat beat;  ///< in place of the line's last beat in them
+};
+
+struct WalkScore {
+    std::string title;
+    double tempo_bpm = 120.0; ///< counts a minute
+    std::vector<ScoreBar> bars;   ///< at least one
+    std::vector<ScoreBeat> beats; ///< in order of count; at least one
+    std::optional<LoopEnd> loop_end{};  ///< of every range that ends with its bar
+};
+
 [[nodiscard]] BarRange all_bars(const WalkScore& score) noexcept;
 /// Moved into the score: first at most last.
 [[nodiscard]] BarRange within(const WalkScore& score, BarRange range) noexcept;

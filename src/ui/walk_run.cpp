@@ -27,6 +27,7 @@ std::string whole(double value) { return std::to_string(std::lround(value)); }
 WalkRun::WalkRun(const WalkScore& whole, const WalkScore& landing, const WalkRunConfig& config, WalkSound& sound, double now_s)
     : whole_(whole), landing_(landing), config_(config), sound_(sound), player_(config.player), block_(kBlock_frames) {
     config_.wishes.bars = within(whole_, config_.wishes.bars);
+    lead_back();
     if (!config.notice.empty()) say(config.notice, now_s);
     else if (sound.hears() && !config.player_is_input && !sound.delay()) say("Delay not measured: gripline calibrate", now_s);
     if (config.show_cautions) {
@@ -39,6 +40,13 @@ WalkRun::WalkRun(const WalkScore& whole, const WalkScore& landing, const WalkRun
 void WalkRun::say(std::string words, double now_s) {
     notice_ = std::move(words);
     notice_until_s_ = now_s + kNoticeShown_s;
+}
+
+/// The whole line leads back to its first grip by itself.
+void WalkRun::lead_back() {
+    const bool loops = config_.loop_end && config_.wishes.choruses != 1 && config_.wishes.bars != all_bars(whole_);
+    whole_.loop_end = loops ? config_.loop_end(config_.wishes.bars, false) : std::nullopt;
+    landing_.loop_end = loops ? config_.loop_end(config_.wishes.bars, true) : std::nullopt;
 }
 
 void WalkRun::start_or_stop(double now_s) {

@@ -33,6 +33,8 @@ struct WalkRunConfig {
     bool player_is_input = false;
     WalkPlayerHabits player;
     std::shared_ptr<const KnownGuitar> guitar{};  ///< that is played, from its set-up; not when the player is the input
+    /// How bars of the line, or of its landing, lead back to their first grip when they are played over and over; without it they lead on as the line does.
+    std::function<std::optional<LoopEnd>(BarRange, bool landing)> loop_end{};
     std::string notice;             ///< said at the start
     std::function<void(const WalkBeat&, const BeatResult&, double tempo_bpm)> judged{};  ///< called once for each beat, as soon as it is judged
     std::function<std::string(const WalkDone&)> done;  ///< called after each walk of which a beat was judged; what it returns is said
@@ -40,8 +42,10 @@ struct WalkRunConfig {
 
 class WalkRun {
 public:
-    /// The scores of the whole line and of its landing have the same bars. They and `sound` must outlive the run.
+    /// The scores of the whole line and of its landing have the same bars. `sound` must outlive the run.
     WalkRun(const WalkScore& whole, const WalkScore& landing, const WalkRunConfig& config, WalkSound& sound, double now_s);
+    WalkRun(const WalkRun&) = delete;
+    WalkRun& operator=(const WalkRun&) = delete;
 
     void press(const KeyPress& key, double now_s, int columns, int rows);
     /// Lets the music go on and takes what has been heard; often (every 10 ms or so). True when something other than the level changed.
@@ -74,6 +78,7 @@ private:
     void change_tempo(double by_bpm, double now_s);
     void change_bars(int first_by, int last_by, double now_s);
     void change_landing(double now_s);
+    void lead_back();
     void press_at_end(const KeyPress& key, double now_s, int columns, int rows);
     void turn_page(int columns, int rows);
     void start(double now_s);
@@ -86,8 +91,7 @@ private:
     [[nodiscard]] WalkFacts facts(double now_s) const;
     [[nodiscard]] std::string delay_words() const;
 
-    const WalkScore& whole_;
-    const WalkScore& landing_;
+    WalkScore whole_, landing_;
     WalkRunConfig config_;
     WalkSound& sound_;
     WalkState state_ = WalkState::standing;

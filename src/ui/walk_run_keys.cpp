@@ -139,13 +139,17 @@ void WalkRun::change_bars(int first_by, int last_by, double now_s) {
     bars = within(score(), bars);
     if (beat_from(score(), bars, first_count(score(), bars)) == nullptr) return say("There is nothing to play in these bars.", now_s);
     config_.wishes.bars = bars;
+    lead_back();
     say(bars == all_bars(score()) ? "The whole chart." : "Bars " + std::to_string(bars.first) + " to " + std::to_string(bars.last) + ", over and over.", now_s);
 }
 
 void WalkRun::change_landing(double now_s) {
     if (state_ != WalkState::standing) return say("Landing can be chosen when the music has stopped: space stops it.", now_s);
     config_.landing = !config_.landing;
-    if (beat_from(score(), config_.wishes.bars, first_count(score(), config_.wishes.bars)) == nullptr) config_.wishes.bars = all_bars(score());
+    if (beat_from(score(), config_.wishes.bars, first_count(score(), config_.wishes.bars)) == nullptr) {
+        config_.wishes.bars = all_bars(score());
+        lead_back();
+    }
     say(config_.landing ? "Landing alone: the first beat of each chord and the approach to it." : "Every beat.", now_s);
 }
 

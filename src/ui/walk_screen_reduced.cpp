@@ -77,7 +77,7 @@ void draw_walk_reduced(Canvas& canvas, const WalkView& view) {
     };
     bool marks_shown = false;  // where they have no row of their own, the newest stand behind the counts
     const auto counts = [&](int y) {
-        const int used = canvas.text(0, y, count_line(view) + " " + view.headline, view.tone) + 2;
+        const int used = canvas.text(0, y, (view.count > 0 ? count_line(view) + " " : "") + view.headline, view.tone) + 2;
         if (!marks_shown) canvas.text(used, y, marks_line(view, columns - used));
     };
     const std::string& words = view.warning.empty() ? view.notice : view.warning;

@@ -196,7 +196,7 @@ TEST_CASE("bad input has status 1 and wrong usage status 2, each with its messag
         {{"line", "blues", "--scale", "G7"}, 1, "gripline: --scale: \"G7\" is not understood"},
         {{"line", "blues", "--scale", "G7=Dm9"}, 1, "gripline: --scale: unknown scale \"Dm9\""},
         {{"line", "blues", "--costs", "turn"}, 1, "gripline: --costs: cost \"turn\" is not understood"},
-        {{"line", "blues", "--strings", "4-3-2"}, 1, "gripline: blues: bar 12, beat 4: shell does not lie on strings 4-3-2"},
+        {{"line", "blues", "--strings", "4-3-2"}, 1, "gripline: blues: bar 1, beat 1: shell does not lie on strings 4-3-2"},
         {{"line", "blues", "--lock", "3.1=8x78xx", "--lock", "3.1=1x12xx"}, 1, "gripline: --lock: bar 3, beat 1 is locked twice, to 8x78xx and 1x12xx; leave one"},
         {{"line", "blues", "--scale", "D9=G7"}, 1, "gripline: blues: a scale is chosen for D9, but the chart has no D9; its chords are F7, Bb7, "},
         {{"line", "blues", "--seed", "-1"}, 2, "gripline: --seed: \"-1\" is not allowed; 0 to 18446744073709551615 is"},

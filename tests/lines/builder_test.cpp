@@ -149,7 +149,7 @@ TEST_CASE("what can't be built is refused with place and limit") {
     };
     LineSettings settings;
     settings.neck.lowest_fret = settings.neck.highest_fret = 18;
-    CHECK(refused(settings).find("beat 4: no grip of") != std::string::npos);
+    CHECK(refused(settings).find("bar 1, beat 1: no grip of C dominant seventh") != std::string::npos);
     settings = {};
     settings.neck.capo = 13;
     CHECK(refused(settings) == "capo fret 13 is out of range; it may be 0 to 12");

@@ -114,6 +114,28 @@ TEST_CASE("it is the best for every wish") {
     check_optimal("| C7 | F7 N.C. |", stranger);
 }
 
+TEST_CASE("a line that comes again is the best of all that lead back to their first grip, also where rules must break") {
+    for (const auto side : {ApproachSide::best, ApproachSide::below, ApproachSide::alternating}) {
+        LineSettings settings = reduced(0, 6);
+        settings.comes_again = true;
+        settings.approach = side;
+        check_optimal("| C7 |", settings);
+        check_optimal("meter: 3/4\n| C7 | F7 |", settings);
+        check_optimal("| C7 | F7 N.C. |", settings);
+        check_optimal("meter: 3/4\n| Cm6 | Bb6 C6 |", settings);
+        settings.neck.lowest_fret = 2;
+        settings.neck.highest_fret = 5;
+        check_optimal("meter: 3/4\n| C7 | F7 |", settings);
+        settings.locked = {{1, 1, *Grip::parse("3x23xx")}};
+        check_optimal("meter: 3/4\n| C7 | F7 |", settings);
+    }
+    LineSettings one = reduced(0, 9);
+    one.comes_again = true;
+    one.steps = Steps::one;
+    check_optimal("| C7 |", one);
+    check_optimal("| C7 | F7 |", one);
+}
+
 TEST_CASE("where the neck leaves too little, the line breaks as few rules as any line must") {
     for (const int highest : {3, 4, 5}) {
         LineSettings settings = reduced(highest - 3, highest);

@@ -189,6 +189,39 @@ TEST_CASE("every line keeps the rules, over all charts of the library in twelve 
     }
 }
 
+TEST_CASE("a line that comes again leads from its last beat to its first: a semitone where the chord changes, never on the same bass") {
+    std::size_t turn = 0, approached = 0;
+    for (const LibraryChart& each : chart_library()) {
+        for (int key = 0; key < 12; key += test::kSweepStep) {
+            CAPTURE(std::string(each.name));
+            CAPTURE(key);
+            LineSettings settings;
+            settings.comes_again = true;
+            settings.approach = std::array{ApproachSide::best, ApproachSide::below, ApproachSide::above}[turn++ % 3];
+            const Chart over = transposed(*parse_chart(each.text), usual_root(PitchClass(key)));
+            const Line walked = line(over, settings);
+            const auto counts = counts_of(over);
+            const LineBeat &last = walked.beats.back(), &first = walked.beats.front();
+            CHECK(walked.broken == 0);
+            CHECK(last.notes[0].midi() != first.notes[0].midi());
+            const bool changes = counts.back().chord != counts.front().chord, holds = counts[counts.size() - 2].chord == counts.back().chord;
+            CHECK((last.role == Sounds::approach) == (changes && holds));
+            if (last.role != Sounds::approach) continue;
+            ++approached;
+            check_approach(last, first, settings.approach, 0);
+        }
+    }
+    CHECK(approached > 10);
+}
+
+TEST_CASE("a single chord that comes again walks on through its scale, from the last beat to the first too") {
+    LineSettings settings;
+    settings.comes_again = true;
+    const Line walked = line(chart("| C7 | % |"), settings);
+    CHECK(roles(walked) == "1.1c 1.2p 1.3c 1.4p 2.1c 2.2p 2.3c 2.4p");
+    check_step(walked.beats.back(), walked.beats.front(), settings, true);
+}
+
 TEST_CASE("two bars of one chord in four are seven scale steps and an approach, one bar three and one, half a bar one and one") {
     CHECK(roles(line(chart("| C7 | % | F7 |"))) == "1.1c 1.2p 1.3c 1.4p 2.1c 2.2p 2.3c 2.4a 3.1c 3.2p 3.3c 3.4p");
     CHECK(roles(line(chart("| C7 | F7 |"))) == "1.1c 1.2p 1.3c 1.4a 2.1c 2.2p 2.3c 2.4p");
