@@ -36,6 +36,7 @@ Resampler::Resampler(const ResamplerConfig& config) : step_(static_cast<double>(
     half_ = static_cast<std::size_t>(std::ceil(taps / 2.0)) + 1;
     max_out_ = static_cast<std::size_t>(std::ceil(1.0 / step_)) + 1;
     const std::size_t length = 2 * half_;
+    const double window_top = bessel_i0(kBeta);
     table_.assign((kPhases + 1) * length, 0.0F);
     for (std::size_t p = 0; p <= kPhases; ++p) {
         double sum = 0.0;
@@ -45,7 +46,7 @@ Resampler::Resampler(const ResamplerConfig& config) : step_(static_cast<double>(
             const double x = 2.0 * std::numbers::pi * cut * t;
             const double sinc = std::abs(t) < 1e-12 ? 2.0 * cut : std::sin(x) / (std::numbers::pi * t);
             const double r = t / static_cast<double>(half_);
-            const double window = std::abs(r) >= 1.0 ? 0.0 : bessel_i0(kBeta * std::sqrt(1.0 - r * r)) / bessel_i0(kBeta);
+            const double window = std::abs(r) >= 1.0 ? 0.0 : bessel_i0(kBeta * std::sqrt(1.0 - r * r)) / window_top;
             table_[p * length + i] = static_cast<float>(sinc * window);
             sum += sinc * window;
         }
