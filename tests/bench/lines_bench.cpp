@@ -12,8 +12,9 @@ using namespace gripline;
 
 namespace {
 
-double line_ms(const Chart& chart, int runs, std::uint64_t& joints) {
-    const LineSettings usual;
+double line_ms(const Chart& chart, int runs, std::uint64_t& joints, bool comes_again = false) {
+    LineSettings usual;
+    usual.comes_again = comes_again;
     double least_ms = 1e9;
     for (int run = 0; run < runs; ++run) {
         const std::clock_t start = std::clock();
@@ -37,15 +38,19 @@ Chart long_chart(int bars) {
 
 int main() {
     std::uint64_t joints = 0;
-    double slowest_ms = 0.0;
+    double slowest_ms = 0.0, slowest_again_ms = 0.0;
     for (const LibraryChart& each : chart_library()) {
         const Chart chart = *parse_chart(each.text);
         const double ms = line_ms(chart, 20, joints);
         const auto bars = played_bars(chart)->size();
-        std::printf("%-24s %3zu bars %8llu joints %7.2f ms\n", std::string(each.name).c_str(), bars, static_cast<unsigned long long>(joints), ms);
+        std::uint64_t again_joints = 0;
+        const double again_ms = line_ms(chart, 20, again_joints, true);
+        std::printf("%-24s %3zu bars %8llu joints %7.2f ms; that come again %8llu joints %7.2f ms\n", std::string(each.name).c_str(), bars, static_cast<unsigned long long>(joints), ms,
+                    static_cast<unsigned long long>(again_joints), again_ms);
         if (bars == 32) slowest_ms = std::max(slowest_ms, ms);
+        if (bars == 32) slowest_again_ms = std::max(slowest_again_ms, again_ms);
     }
     const double thousand_ms = line_ms(long_chart(1000), 3, joints), ten_thousand_ms = line_ms(long_chart(10000), 3, joints);
-    std::printf("32 bars: %.2f ms (bound 10); 1,000 bars %.1f ms, 10,000 bars %.1f ms, ratio %.2f (bound 12)\n", slowest_ms, thousand_ms, ten_thousand_ms, ten_thousand_ms / thousand_ms);
-    return slowest_ms > 0.0 && slowest_ms < 10.0 && ten_thousand_ms <= 12.0 * thousand_ms ? 0 : 1;
+    std::printf("32 bars: %.2f ms, that come again %.2f ms (bound 10 each); 1,000 bars %.1f ms, 10,000 bars %.1f ms, ratio %.2f (bound 12)\n", slowest_ms, slowest_again_ms, thousand_ms, ten_thousand_ms, ten_thousand_ms / thousand_ms);
+    return slowest_ms > 0.0 && slowest_ms < 10.0 && slowest_again_ms < 10.0 && ten_thousand_ms <= 12.0 * thousand_ms ? 0 : 1;
 }
